@@ -1,0 +1,61 @@
+"""The register: every stage in the order it runs, every check with its public rule id.
+
+A literal list: what is not named here does not run. Rule ids are public and never reused.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from claimkit.findings import (
+    amount,
+    check_gaps,
+    check_limits,
+    check_photos,
+    check_receipt,
+    check_work,
+    elements,
+    episodes,
+    gaps,
+    limits,
+    photos,
+    receipt,
+    received,
+)
+from claimkit.model.case import Case, Finding, NotChecked
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """A derivation that fills one part of the case."""
+
+    id: str
+    run: Callable[[Case], Case]
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """A rule with its public id, its title for docs/rules.md, and its function."""
+
+    id: str
+    title: str
+    run: Callable[[Case], tuple[Finding | NotChecked, ...]]
+
+
+STAGES: tuple[Stage, ...] = (
+    Stage("stage-episodes", episodes.work_out),
+    Stage("stage-photos", photos.work_out),
+    Stage("stage-receipts", receipt.work_out),
+    Stage("stage-limits", limits.work_out),
+    Stage("stage-gaps", gaps.work_out),
+    Stage("stage-received", received.work_out),
+    Stage("stage-amount", amount.work_out),
+    Stage("stage-elements", elements.work_out),
+)
+
+CHECKS: tuple[Check, ...] = tuple(
+    Check(rule, title, run)
+    for module in (check_photos, check_work, check_receipt, check_limits, check_gaps)
+    for rule, title, run in module.CHECKS
+)

@@ -1,0 +1,384 @@
+"""What the facts amount to: dated photos, episodes, receipts graded, time limits, gaps, findings.
+
+A case is derived and can be thrown away. Each conclusion names the facts and rules it rests on,
+and what could not be checked stands beside what was.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+
+from claimkit.model.answers import Answer
+from claimkit.model.facts import Facts
+from claimkit.model.measurement import Measurement
+from claimkit.model.moment import Interval
+from claimkit.model.quantities import Money, Span
+from claimkit.model.records import Stage
+from claimkit.model.source import Source
+
+
+class Reader(StrEnum):
+    """For whom a packet is made."""
+
+    CARRIER = "carrier"
+    SELLER = "seller"
+    CUSTOMER = "customer"
+    OWN = "own"
+
+
+class Standing(StrEnum):
+    """How a finding bears on the user's position."""
+
+    SUPPORTS = "supports"
+    AGAINST = "does not support"
+    MISSING = "missing"
+    NOTE = "note"
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One conclusion of one rule.
+
+    `rule` is its public id. `where` names the shipment, item, seam or file. `message` says what
+    is so and `do_next` what to do (empty where nothing is to be done). `urgent` is True where it
+    can only be mended now: before the driver leaves, before the sealant.
+    """
+
+    rule: str
+    standing: Standing
+    where: str
+    message: str
+    do_next: str
+    evidence: tuple[Source, ...]
+    citation: str
+    urgent: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class NotChecked:
+    """A rule that could not be applied, and why. `crashed` marks a defect of claimkit itself."""
+
+    rule: str
+    where: str
+    reason: str
+    crashed: bool = False
+
+
+class TimeBasis(StrEnum):
+    """What a photo's time rests on, best first."""
+
+    OFFSET_TAG = "camera's offset tag"
+    SITE_ZONE = "site's time zone assumed"
+    NONE = "no usable time"
+
+
+@dataclass(frozen=True, slots=True)
+class DatedPhoto:
+    """A photo and when it was taken, as far as can be told.
+
+    `taken` has unknown ends where nothing dates it. `camera_text` is the date tag exactly as the
+    camera wrote it with its offset, `tag` its name. `why` says in words how the interval follows.
+    `beside` are sentences on what corroborates or contradicts: GPS, file name. `stage` is the one
+    episode whose interval holds the whole of `taken`, else None. `suspicions` are rule ids such
+    as a default clock. `by` is the id of the photographer, None where nobody is named.
+    """
+
+    sha256: str
+    taken: Interval
+    basis: TimeBasis
+    camera_text: str | None
+    tag: str | None
+    why: str
+    beside: tuple[str, ...] = ()
+    stage: Stage | None = None
+    episode: str | None = None
+    suspicions: tuple[str, ...] = ()
+    by: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Episode:
+    """A stretch of the work. `id` is unique in the case; `about` names shipment, seams or piece.
+
+    `interval` runs from the earliest to the latest instant that certainly belong to it (an end
+    that no record states is None). `sources` are the records that state its ends.
+    """
+
+    id: str
+    stage: Stage
+    interval: Interval
+    about: str
+    sources: tuple[Source, ...]
+
+
+class Grade(StrEnum):
+    """What a delivery receipt's words amount to (our own convention, docs/rules.md)."""
+
+    CONTRADICTORY = "contradictory"
+    SPECIFIC = "specific"
+    RESERVATION_ONLY = "reservation only"
+    TOO_VAGUE = "too vague"
+    CLEAR = "clear"
+    NOT_STATED = "not stated"
+
+
+class Reservation(StrEnum):
+    """Whether the words reserve a later inspection, and how strongly."""
+
+    FULL = "full"
+    WEAK = "weak"
+    NONE = "none"
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """Words that a wording rule matched: their span in the text as given and what they show.
+
+    `what` is one of: kind of damage, shortage, which piece, how many, where on it, extent,
+    reservation, good order, refusal, indicator, count, small print, negated.
+    """
+
+    what: str
+    text: str
+    start: int
+    end: int
+    rule: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReceiptReading:
+    """The words of one receipt graded.
+
+    `because` says which words decided, `write_long` and `write_short` what to write while the
+    driver is still there (paper and handheld), empty where nothing is to be added.
+    """
+
+    grade: Grade
+    reservation: Reservation
+    matches: tuple[Match, ...]
+    because: tuple[str, ...]
+    write_long: str
+    write_short: str
+
+
+@dataclass(frozen=True, slots=True)
+class Receipt:
+    """The receipt of one delivery record: the carrier's copy graded, and ours where it differs."""
+
+    record: Source
+    shipment: str | None
+    words: str | None
+    reading: ReceiptReading
+    our_words: str | None = None
+    our_reading: ReceiptReading | None = None
+    copies_differ: Answer = Answer.CANNOT_TELL
+
+
+class Whose(StrEnum):
+    """Who has to act within a time limit."""
+
+    OURS = "ours"
+    CARRIERS = "the carrier's"
+
+
+@dataclass(frozen=True, slots=True)
+class Clause:
+    """One time limit of one body of terms, as data.
+
+    `starts` and `met_by` name events in words of `rules.carriage`; `span` is the period,
+    `endpoint` the counting rule's name, `cautious` the careful count's name. `mark` is S (read),
+    P (summary read) or M (from memory). `on_pass` says what passing it means. Effective dates are
+    inclusive; outside them the clause is not checked.
+    """
+
+    id: str
+    terms: str
+    title: str
+    whose: Whose
+    starts: str
+    met_by: tuple[str, ...]
+    span: Span
+    endpoint: str
+    cautious: str
+    citation: str
+    mark: str
+    on_pass: str
+    do: str
+    to: str
+    effective_from: date | None = None
+    effective_to: date | None = None
+
+
+class LimitState(StrEnum):
+    """How a time limit stands on the legal day."""
+
+    NOT_STARTED = "not started"
+    RUNNING = "running"
+    DUE_PASSED = "act-by day passed"
+    MET = "met"
+    MET_LATE = "met late"
+    PASSED = "passed"
+
+
+@dataclass(frozen=True, slots=True)
+class TimeLimit:
+    """One clause applied to one shipment.
+
+    `nominal` is the last day by the plain count, `act_by` the careful day, always a working day;
+    both None until the event has happened. `because` are the steps of the count as sentences,
+    `span_source` names the paper where the user's own period replaced the clause's.
+    """
+
+    clause: Clause
+    shipment: str
+    state: LimitState
+    started_on: date | None
+    nominal: date | None
+    act_by: date | None
+    met_on: date | None
+    because: tuple[str, ...]
+    sources: tuple[Source, ...]
+    span: Span
+    span_source: str | None = None
+
+
+class Fit(StrEnum):
+    """A gap against its design limits."""
+
+    WITHIN = "within design"
+    OUTSIDE = "outside design"
+    CANNOT_TELL = "cannot tell"
+
+
+class Change(StrEnum):
+    """A gap between two episodes."""
+
+    OPENED = "opened"
+    CLOSED = "closed"
+    UNCHANGED = "unchanged"
+    CANNOT_TELL = "cannot tell"
+
+
+@dataclass(frozen=True, slots=True)
+class GapReading:
+    """One reading of one station in one episode, with its uncertainty's parts.
+
+    `repeats_mm` are the readings as typed, `written` their texts. `state` says how the pieces
+    stood (place, level, clamped) for comparability. `witness` are photo hashes; `witness_holds`
+    tells whether each named photo is itself dated in the right stage.
+    """
+
+    seam: str
+    station: str
+    stage: Stage
+    taken: Interval
+    measurement: Measurement
+    repeats_mm: tuple[float, ...]
+    written: tuple[str, ...]
+    instrument: str
+    state: tuple[str, ...]
+    celsius: float | None
+    source: Source
+    record: str
+    witness: tuple[str, ...] = ()
+    witness_holds: Answer = Answer.CANNOT_TELL
+
+
+@dataclass(frozen=True, slots=True)
+class FitJudgement:
+    """within / outside / cannot tell, with the probability of conformance (JCGM 106:2012)."""
+
+    fit: Fit
+    p_within: float | None
+    because: str
+    settle: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeJudgement:
+    """opened / closed / unchanged / cannot tell, with the difference and its probabilities."""
+
+    change: Change
+    difference: Measurement | None
+    p_opened: float | None
+    p_closed: float | None
+    p_unchanged: float | None
+    tolerance_mm: float | None
+    because: str
+    settle: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """One station from the dry fit to a later reading: three answers, not one."""
+
+    seam: str
+    station: str
+    before: GapReading | None
+    after: GapReading | None
+    at_dry_fit: FitJudgement
+    change: ChangeJudgement
+    now: FitJudgement
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """Ordered against received, one item and one property. `same` is no where they differ."""
+
+    item: str
+    shipment: str | None
+    what: str
+    ordered: str
+    found: str
+    same: Answer
+    sources: tuple[Source, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Element:
+    """One element of the carrier's liability and what bears on it.
+
+    `name` is good order at origin, damaged at delivery, or amount. The texts carry their sources.
+    """
+
+    name: str
+    shipment: str
+    shown: Answer
+    supports: tuple[tuple[str, tuple[Source, ...]], ...]
+    against: tuple[tuple[str, tuple[Source, ...]], ...]
+    missing: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AmountLine:
+    """One line of the goods worksheet: quantity × purchase price, exact."""
+
+    item: str
+    shipment: str
+    quantity: int
+    price: Money
+    total: Money
+    why: str
+    sources: tuple[Source, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """All that follows from the facts on one legal day."""
+
+    facts: Facts
+    as_of: date
+    now: datetime
+    photos: tuple[DatedPhoto, ...] = ()
+    episodes: tuple[Episode, ...] = ()
+    receipts: tuple[Receipt, ...] = ()
+    limits: tuple[TimeLimit, ...] = ()
+    readings: tuple[GapReading, ...] = ()
+    comparisons: tuple[Comparison, ...] = ()
+    differences: tuple[Difference, ...] = ()
+    amount: tuple[AmountLine, ...] = ()
+    elements: tuple[Element, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    not_checked: tuple[NotChecked, ...] = ()

@@ -1,0 +1,178 @@
+"""A packet before it is drawn: sections of blocks whose every sentence carries its sources.
+
+A block accepts statements only. Headings and column heads are labels and state nothing. The same
+tree is drawn as PDF, printed as JSON and walked by the traceability test.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+
+from claimkit.model.case import Reader
+from claimkit.model.source import Source
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """A sentence with its sources, and the readers it is for (empty: all).
+
+    `emphasis` is one of "", "supports", "does not support", "missing", "caution".
+    """
+
+    text: str
+    sources: tuple[Source, ...]
+    emphasis: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraphs:
+    """Statements one below the other, as a list with marks or as plain paragraphs."""
+
+    statements: tuple[Statement, ...]
+    bulleted: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """The first page's answer: a label and a statement each, in large type."""
+
+    rows: tuple[tuple[str, Statement], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table. `widths` are relative; each cell is a statement."""
+
+    heads: tuple[str, ...]
+    rows: tuple[tuple[Statement, ...], ...]
+    widths: tuple[float, ...]
+    small: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class TimelineMark:
+    """One mark on the timeline, with a short label; `kind` is photo, record or undated."""
+
+    earliest: datetime
+    latest: datetime
+    label: str
+    kind: str
+    statement: Statement
+    photo_no: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TimelineBand:
+    """A shaded stretch, such as the delivery window. Ends as local datetimes."""
+
+    begins: datetime
+    ends: datetime
+    label: str
+    statement: Statement
+
+
+@dataclass(frozen=True, slots=True)
+class Timeline:
+    """A timeline drawn to scale, in local time of the site."""
+
+    title: str
+    zone: str
+    bands: tuple[TimelineBand, ...]
+    marks: tuple[TimelineMark, ...]
+    alt: str
+
+
+@dataclass(frozen=True, slots=True)
+class GapPoint:
+    """One plotted reading: value with expanded uncertainty, both in mm."""
+
+    label: str
+    value_mm: float
+    expanded_mm: float
+    statement: Statement
+
+
+@dataclass(frozen=True, slots=True)
+class GapPlot:
+    """Readings of one station with error bars against the design's limits, in mm."""
+
+    title: str
+    points: tuple[GapPoint, ...]
+    design_min_mm: float | None
+    design_max_mm: float | None
+    alt: str
+
+
+@dataclass(frozen=True, slots=True)
+class Plate:
+    """A photo with its number and caption. `sha256` finds the bytes; `path` names one place."""
+
+    photo_no: int
+    sha256: str
+    path: str
+    orientation: int | None
+    upright_when_decoded: bool
+    caption: tuple[Statement, ...]
+    alt: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlateRow:
+    """Plates side by side."""
+
+    plates: tuple[Plate, ...]
+
+
+Block = Paragraphs | Answers | Table | Timeline | GapPlot | PlateRow
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """One part of the packet. It starts a page where `new_page` is True."""
+
+    id: str
+    title: str
+    blocks: tuple[Block, ...]
+    new_page: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A whole packet for one reader. `photo_numbers` maps photo hashes to their plate numbers."""
+
+    reader: Reader
+    title: str
+    subtitle: str
+    made: str
+    sections: tuple[Section, ...]
+    photo_numbers: tuple[tuple[str, int], ...]
+    versions: tuple[tuple[str, str], ...]
+
+
+def statements(document: Document) -> Iterator[tuple[str, Statement]]:
+    """Yield every statement of a document with the id of its section, in print order."""
+    for section in document.sections:
+        for block in section.blocks:
+            for statement in _of_block(block):
+                yield section.id, statement
+
+
+def _of_block(block: Block) -> Iterator[Statement]:
+    match block:
+        case Paragraphs():
+            yield from block.statements
+        case Answers():
+            yield from (statement for _, statement in block.rows)
+        case Table():
+            for row in block.rows:
+                yield from row
+        case Timeline():
+            yield from (band.statement for band in block.bands)
+            yield from (mark.statement for mark in block.marks)
+        case GapPlot():
+            yield from (point.statement for point in block.points)
+        case PlateRow():
+            for plate in block.plates:
+                yield from plate.caption

@@ -1,0 +1,61 @@
+"""Lengths, weights and money exactly as written, with their exact value.
+
+Inches are fractions and money is decimal: neither passes through a binary float. The text that
+a person wrote stays beside the value that was read from it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """A length in millimetres, exact, and the text it was written as."""
+
+    mm: Fraction
+    written: str
+
+
+@dataclass(frozen=True, slots=True)
+class Weight:
+    """A weight in kilograms, exact, and the text it was written as."""
+
+    kg: Fraction
+    written: str
+
+
+@dataclass(frozen=True, slots=True)
+class Temperature:
+    """A temperature in degrees Celsius, exact, and the text it was written as."""
+
+    celsius: Fraction
+    written: str
+
+
+@dataclass(frozen=True, slots=True)
+class Money:
+    """An exact amount and its ISO 4217 currency code."""
+
+    amount: Decimal
+    currency: str
+
+    def __str__(self) -> str:
+        """Print the amount with its currency, thousands grouped."""
+        return f"{self.currency} {self.amount:,}"
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A length of time as a contract states it: a count of days, months or years.
+
+    `unit` is one of `hours`, `calendar days`, `business days`, `months`, `years`. `extra_days`
+    serves texts such as "two years and one day".
+    """
+
+    count: int
+    unit: str
+    extra_days: int = 0
+    written: str = ""

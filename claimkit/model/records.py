@@ -1,0 +1,356 @@
+"""What people state, one small TOML file each: deliveries, unpackings, damages, notices, readings.
+
+A record is never rewritten. A correction is a new record that names the one it replaces, and both
+stay visible. Every record says who states it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Annotated
+
+from claimkit.model.job import Material
+from claimkit.model.moment import Moment
+from claimkit.model.quantities import Length, Money, Temperature
+from claimkit.model.written import written
+
+
+class Wrap(StrEnum):
+    """State of the stretch wrap and its seal on arrival."""
+
+    INTACT = "intact"
+    BROKEN = "broken"
+    NOT_RECORDED = "not recorded"
+
+
+class ReceiptForm(StrEnum):
+    """What the receipt was signed on."""
+
+    PAPER = "paper"
+    DEVICE = "driver's device"
+    NONE = "none"
+
+
+class FoundAt(StrEnum):
+    """When damage came to light."""
+
+    CURB = "at the curb"
+    UNPACKING = "unpacking"
+    DRY_FIT = "dry fit"
+    LATER = "later"
+
+
+class Stage(StrEnum):
+    """The stages of a job in the order of the work. An episode is one, perhaps repeated."""
+
+    ARRIVAL = "arrival"
+    CURB = "at the curb"
+    UNPACKING = "unpacking"
+    DRY_FIT = "dry fit"
+    BEFORE_FASTENING = "before fastening"
+    FASTENED = "fastened"
+    SEALED = "sealed"
+    HANDOVER = "handover"
+    COMPLAINT = "complaint"
+
+
+class Event(StrEnum):
+    """Things that happen once and are dated by a milestone record."""
+
+    OLD_FIXTURE_REMOVED = "old fixture removed"
+    INSTALLATION_STARTED = "installation started"
+    DRY_FIT = "dry fit"
+    FASTENED = "fastened"
+    SEALED = "sealed"
+    HANDOVER = "handover"
+    COMPLAINT = "complaint"
+
+
+class About(StrEnum):
+    """What a notice to or from another party is about."""
+
+    CONCEALED_DAMAGE = "concealed damage report"
+    INSPECTION_REQUESTED = "inspection requested"
+    INSPECTION_MADE = "inspection made"
+    INSPECTION_WAIVED = "inspection waived"
+    CLAIM = "claim"
+    ACKNOWLEDGEMENT = "acknowledgement"
+    STATUS = "status"
+    OFFER = "offer"
+    DISALLOWANCE = "disallowance"
+    PAYMENT = "payment"
+    SUIT = "suit"
+    OTHER = "other"
+
+
+class Instrument(StrEnum):
+    """What a gap was read with; resolutions are in the rules."""
+
+    TAPE_16TH = "tape 1/16 in"
+    TAPE_32ND = "tape 1/32 in"
+    TAPE_MM = "tape 1 mm"
+    RULE_64TH = "rule 1/64 in"
+    RULE_HALF_MM = "rule 0.5 mm"
+    RULE_MM = "rule 1 mm"
+    TAPER_GAUGE = "taper gauge 0.1 mm"
+    FEELER = "feeler gauge 0.05 mm"
+    CALIPER = "caliper 0.01 mm"
+    LEVEL = "level"
+    OTHER = "other"
+
+
+@written
+class Delivery:
+    """What happened at the curb."""
+
+    shipment: Annotated[str | None, "Shipment id. May be left out where the job has only one."] = (
+        None
+    )
+    arrived: Annotated[Moment | None, "When the truck arrived, local time."] = None
+    driver_left: Annotated[Moment | None, "When the driver left, local time."] = None
+    receipt: Annotated[ReceiptForm | None, "What the receipt was signed on."] = None
+    inspected: Annotated[bool | None, "True where the goods were inspected before signing."] = None
+    not_inspected_because: Annotated[str | None, "Why the goods were not inspected."] = None
+    wrap: Annotated[Wrap, "Stretch wrap and seal on arrival."] = Wrap.NOT_RECORDED
+    units_expected: Annotated[int | None, "Handling units the receipt lists."] = None
+    units_received: Annotated[int | None, "Handling units counted."] = None
+    cartons_expected: Annotated[int | None, "Cartons the receipt lists."] = None
+    cartons_received: Annotated[int | None, "Cartons counted."] = None
+    words: Annotated[
+        str | None, "The words written on the carrier's copy, exactly. Empty text: none written."
+    ] = None
+    words_by: Annotated[str | None, "Who wrote them."] = None
+    words_on_our_copy: Annotated[
+        str | None, "The words on our own copy, where they differ from the carrier's."
+    ] = None
+    driver: Annotated[str | None, "The driver's name."] = None
+    signed: Annotated[bool | None, "True where our side signed; false where it declined."] = None
+    driver_signed: Annotated[
+        bool | None, "True where the driver signed the exception; false where he declined."
+    ] = None
+    signed_at: Annotated[Moment | None, "When the receipt was signed, local time."] = None
+    refused: Annotated[str | None, "What was refused and why, where anything was."] = None
+    receipt_photos: Annotated[
+        tuple[str, ...], "Photos or scans of the receipt or the driver's screen."
+    ] = ()
+    photos: Annotated[tuple[str, ...], "Other photos taken at the curb."] = ()
+
+
+@written
+class CountedItem:
+    """One item as it came out of its packing, against the order."""
+
+    item: Annotated[str, "Item id from job.toml."]
+    quantity: Annotated[int | None, "How many were found."] = None
+    size: Annotated[tuple[Length, ...], "Measured size, in the order's order."] = ()
+    hand: Annotated[str | None, "Hand as found."] = None
+    drain_position: Annotated[str | None, "Drain position as found."] = None
+    colour: Annotated[str | None, "Colour or finish as found."] = None
+    condition: Annotated[str | None, "good, or what is wrong."] = None
+
+
+@written
+class Unpacking:
+    """What was found when the goods were unpacked."""
+
+    shipment: Annotated[str | None, "Shipment id. May be left out where the job has only one."] = (
+        None
+    )
+    began: Annotated[Moment | None, "When unpacking began, local time."] = None
+    ended: Annotated[Moment | None, "When it ended, local time."] = None
+    counted: Annotated[tuple[CountedItem, ...], "Each item and accessory as found."] = ()
+    packing_kept: Annotated[str | None, "Where the packing is kept; 'no' where it is gone."] = None
+    photos: Annotated[tuple[str, ...], "Photos of the unpacking and the inner packing."] = ()
+
+
+@written
+class Damage:
+    """One damage to one item."""
+
+    item: Annotated[str, "Item id from job.toml."]
+    shipment: Annotated[str | None, "Shipment id, where it is not the item's own."] = None
+    found_at: Annotated[FoundAt, "When it came to light."]
+    found: Annotated[Moment | None, "When it was found, local time."] = None
+    part: Annotated[str | None, "Where on the item."] = None
+    what: Annotated[str, "Kind of damage: crushed, cracked, chipped, bowed, wet."]
+    extent: Annotated[str | None, "How big: '4 in crack', '2 corners'."] = None
+    quantity: Annotated[int, "How many pieces are damaged."] = 1
+    resolved: Annotated[
+        str | None, "How it was settled: replaced, repaired, accepted by the customer in writing."
+    ] = None
+    repair_cost: Annotated[Money | None, "Repair cost, where it can be repaired."] = None
+    photos: Annotated[tuple[str, ...], "Photos that show it."] = ()
+
+
+@written
+class Notice:
+    """A message, letter or call between the parties."""
+
+    about: Annotated[About, "What it is about."]
+    shipment: Annotated[str | None, "Shipment id. May be left out where the job has only one."] = (
+        None
+    )
+    sender: Annotated[str, "Party id of who sent it."]
+    to: Annotated[str, "Party id of who it went to."]
+    how: Annotated[str | None, "E-mail, tracked post, telephone, portal."] = None
+    sent: Annotated[Moment | None, "When it was sent, local time."] = None
+    received: Annotated[Moment | None, "When it was received: only this stops a limit."] = None
+    reference: Annotated[str | None, "Their number: claim number, tracking number."] = None
+    amount: Annotated[Money | None, "Amount claimed, offered or paid."] = None
+    states_disallowance: Annotated[
+        bool | None, "True where the letter says that it disallows the claim or part of it."
+    ] = None
+    gives_reasons: Annotated[bool | None, "True where it gives reasons."] = None
+    acts_for_carrier: Annotated[
+        bool | None, "For an insurer's letter: true where it says that it acts for the carrier."
+    ] = None
+    text: Annotated[str | None, "The words that matter."] = None
+    file: Annotated[str | None, "Path of the letter in the job folder."] = None
+
+
+@written
+class CameraClock:
+    """A photo that shows a clock, and what that clock read."""
+
+    photo: Annotated[str, "Path of the photo in the job folder."]
+    read: Annotated[Moment, "What the clock in the picture shows, local time."]
+    clock: Annotated[str | None, "Which clock: a phone on network time, a receipt printer."] = None
+    within_seconds: Annotated[int, "How far that clock itself may be off."] = 60
+
+
+@written
+class Reading:
+    """One gap read by hand at one station."""
+
+    station: Annotated[str, "Station id of the seam."]
+    gap: Annotated[tuple[Length, ...], "The reading, or its repeats: ['3/16 in', '5 mm']."]
+    witness: Annotated[tuple[str, ...], "Photos that show this reading being taken."] = ()
+
+
+@written
+class Readings:
+    """Gaps of one seam read in one episode."""
+
+    seam: Annotated[str, "Seam id from job.toml."]
+    stage: Annotated[Stage, "In which stage of the work they were read."]
+    taken: Annotated[Moment, "When, local time."]
+    instrument: Annotated[Instrument, "What they were read with."]
+    instrument_id: Annotated[
+        str | None, "Which one, where the same rule or gauge serves every time."
+    ] = None
+    resolution: Annotated[
+        Length | None, "Its smallest division, where the instrument is other."
+    ] = None
+    temperature: Annotated[Temperature | None, "Temperature of the pieces, such as '18 C'."] = None
+    place: Annotated[str | None, "on open floor, or in the opening."] = None
+    set_level: Annotated[bool | None, "True where the pieces stood on a level base."] = None
+    clamped: Annotated[bool | None, "True where the pieces were clamped or held together."] = None
+    piece: Annotated[
+        str | None, "Names a replacement piece, where the pieces are not the first."
+    ] = None
+    at: Annotated[tuple[Reading, ...], "One table for each station read."]
+
+
+@written
+class Offset:
+    """An offset read at a place: plumb at a height, level at a position."""
+
+    at: Annotated[Length, "Height or position."]
+    offset: Annotated[Length, "Offset read there; a minus sign for the other side."]
+
+
+@written
+class OpeningCheck:
+    """What the opening looked like before fastening: plumb, level, square."""
+
+    opening: Annotated[str, "Which opening or wall."]
+    taken: Annotated[Moment, "When, local time."]
+    instrument: Annotated[Instrument, "What it was read with."]
+    plumb: Annotated[tuple[Offset, ...], "Offsets from plumb at heights."] = ()
+    level: Annotated[tuple[Offset, ...], "Offsets from level at positions."] = ()
+    diagonals: Annotated[tuple[Length, ...], "The two diagonals."] = ()
+    width: Annotated[Length | None, "Width between the measured points."] = None
+    height: Annotated[Length | None, "Height between the measured points."] = None
+    seams: Annotated[tuple[str, ...], "Seams that stand on or against it."] = ()
+
+
+@written
+class Milestone:
+    """A dated step of the work."""
+
+    event: Annotated[Event, "Which step."]
+    began: Annotated[Moment, "When it happened or began, local time."]
+    ended: Annotated[Moment | None, "When it ended, local time."] = None
+    seams: Annotated[tuple[str, ...], "Which seams; none named means all."] = ()
+    shipment: Annotated[str | None, "Shipment id, where it belongs to one."] = None
+    piece: Annotated[str | None, "Names a replacement piece."] = None
+    note: Annotated[str | None, "What else matters."] = None
+
+
+@written
+class Spacer:
+    """A known spacer photographed with a card."""
+
+    photo: Annotated[str, "Path of the photo."]
+    gap: Annotated[Length, "The spacer's known thickness."]
+
+
+@written
+class BenchCheck:
+    """Known spacers between two offcuts, photographed with the job's cards and phone."""
+
+    taken: Annotated[Moment, "When, local time."]
+    material: Annotated[Material | None, "What the offcuts are made of."] = None
+    spacer: Annotated[tuple[Spacer, ...], "One table for each photo."]
+
+
+Body = (
+    Delivery
+    | Unpacking
+    | Damage
+    | Notice
+    | CameraClock
+    | Readings
+    | OpeningCheck
+    | Milestone
+    | BenchCheck
+)
+
+KINDS: dict[str, type[Body]] = {
+    "delivery": Delivery,
+    "unpacking": Unpacking,
+    "damage": Damage,
+    "notice": Notice,
+    "camera_clock": CameraClock,
+    "readings": Readings,
+    "opening_check": OpeningCheck,
+    "milestone": Milestone,
+    "bench_check": BenchCheck,
+}
+
+
+@dataclass(frozen=True)
+class Record:
+    """One record as it stands in its file.
+
+    `id` is its path below records/ without the ending. `path` is relative to the job folder.
+    `replaces` is the id of the record that this one corrects. `replaced_by` is filled when all
+    records are known; a replaced record stays visible and decides nothing.
+    """
+
+    id: str
+    path: str
+    sha256: str
+    kind: str
+    said_by: str
+    body: Body
+    written: Moment | None = None
+    replaces: str | None = None
+    reason: str | None = None
+    replaced_by: str | None = None
+
+    @property
+    def in_force(self) -> bool:
+        """True where no later record replaces this one."""
+        return self.replaced_by is None

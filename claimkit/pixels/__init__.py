@@ -1,0 +1,1 @@
+"""Picture bytes to values and to smaller pictures. Originals are never written."""

@@ -1,0 +1,1 @@
+"""From a document to bytes: the one place that imports the PDF library."""
