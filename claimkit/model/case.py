@@ -325,7 +325,10 @@ class Comparison:
 
 @dataclass(frozen=True, slots=True)
 class Difference:
-    """Ordered against received, one item and one property. `same` is no where they differ."""
+    """Ordered against received, one item and one property. `same` is no where they differ.
+
+    `short` is the number of pieces found fewer than ordered; 0 for every other property.
+    """
 
     item: str
     shipment: str | None
@@ -334,6 +337,7 @@ class Difference:
     found: str
     same: Answer
     sources: tuple[Source, ...]
+    short: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,110 @@
+"""How dates, times, gaps and money are put into words, the same way everywhere.
+
+Rounding happens here and nowhere else: an expanded uncertainty to two significant digits, rounded
+up, and its value to the same decimal place (JCGM 100:2008, 7.2.6).
+"""
+
+from __future__ import annotations
+
+import math
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
+
+from claimkit.model.case import Case
+from claimkit.model.measurement import Measurement
+from claimkit.model.moment import Interval
+from claimkit.model.source import Source
+
+COVERAGE_FACTOR = 2
+
+
+def site_zone(case: Case) -> ZoneInfo:
+    """Give the site's time zone, or UTC where the job has none."""
+    return ZoneInfo(case.facts.job.site.zone if case.facts.job else "UTC")
+
+
+def day(value: date | None) -> str:
+    """Print a calendar day with its weekday: Mon 2026-05-04."""
+    return f"{value:%a %Y-%m-%d}" if value else "–"
+
+
+def offset(at: datetime) -> str:
+    """Print a UTC offset: UTC−05:00."""
+    minutes = int((at.utcoffset() or at - at).total_seconds() // 60)
+    sign = "−" if minutes < 0 else "+"
+    return f"UTC{sign}{abs(minutes) // 60:02d}:{abs(minutes) % 60:02d}"
+
+
+def clock(at: datetime, zone: ZoneInfo, *, seconds: bool = True) -> str:
+    """Print an instant in local time with its offset: 2026-05-04 09:12:30 UTC−05:00."""
+    local = at.astimezone(zone)
+    return f"{local:%Y-%m-%d %H:%M:%S} {offset(local)}" if seconds else f"{local:%Y-%m-%d %H:%M}"
+
+
+def stretch(interval: Interval, zone: ZoneInfo) -> str:
+    """Print an interval as one local time where it is short, else as from … to …."""
+    match interval.earliest, interval.latest:
+        case None, None:
+            return "time not known"
+        case None, datetime() as last:
+            return f"before {clock(last, zone)}"
+        case datetime() as first, None:
+            return f"after {clock(first, zone)}"
+        case datetime() as first, datetime() as last:
+            return _closed(first.astimezone(zone), last.astimezone(zone))
+    raise AssertionError("an end is a datetime or None")
+
+
+def _closed(first: datetime, last: datetime) -> str:
+    seconds = (last - first).total_seconds()
+    if seconds <= 1:
+        return f"{first:%Y-%m-%d %H:%M:%S} {offset(first)}"
+    if seconds <= 60:
+        return f"{first:%Y-%m-%d %H:%M} {offset(first)}"
+    if first.date() == last.date():
+        if seconds > 86_000:
+            return f"{first:%Y-%m-%d} (day only)"
+        return f"{first:%Y-%m-%d %H:%M:%S} to {last:%H:%M:%S} {offset(first)}"
+    return f"{first:%Y-%m-%d %H:%M:%S} to {last:%Y-%m-%d %H:%M:%S} {offset(first)}"
+
+
+def gap(measurement: Measurement) -> str:
+    """Print a measurement as value ± U mm with k = 2."""
+    expanded = COVERAGE_FACTOR * measurement.u_mm
+    places = decimals(expanded)
+    step = 10.0**-places
+    rounded_up = math.ceil(expanded / step - 1e-9) * step
+    return f"{measurement.value_mm:.{places}f} ± {rounded_up:.{places}f} mm"
+
+
+def decimals(expanded: float) -> int:
+    """Give the decimals that show two significant digits of an uncertainty (0 to 4)."""
+    if expanded <= 0:
+        return 2
+    return min(max(1 - math.floor(math.log10(expanded)), 0), 4)
+
+
+def percent(probability: float | None) -> str:
+    """Print a probability without claiming certainty."""
+    if probability is None:
+        return "–"
+    if probability > 0.995:
+        return "over 99 %"
+    if probability < 0.005:
+        return "under 1 %"
+    return f"{probability * 100:.0f} %"
+
+
+def millimetres(value: float | None) -> str:
+    """Print a length that is given, not measured."""
+    return "–" if value is None else f"{value:g} mm"
+
+
+def job_source(case: Case, key_path: str) -> Source:
+    """Name a key of job.toml as a source."""
+    return Source(path="job.toml", sha256=case.facts.job_sha256, key_path=key_path)
+
+
+def method(name: str) -> Source:
+    """Name one of claimkit's own documented methods as a source."""
+    return Source(citation=f"claimkit method: {name}")

@@ -1,0 +1,158 @@
+"""What one reader sees of a case: which shipment, which photos under which numbers.
+
+Carrier and seller see one shipment's photos and those common to all. The customer sees the photos
+from the dry fit on and those that witness a reading, and no receipt.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from zoneinfo import ZoneInfo
+
+from claimkit.compose.phrases import site_zone
+from claimkit.findings.scope import shipment_of_record, shipments_of_photo
+from claimkit.model.case import Case, DatedPhoto, Finding, Reader
+from claimkit.model.facts import Facts
+from claimkit.model.job import Job, Shipment
+from claimkit.model.photo import Photo
+from claimkit.model.records import Delivery, Record, Stage
+from claimkit.model.source import Source
+
+CUSTOMER_STAGES = frozenset(
+    {
+        Stage.DRY_FIT,
+        Stage.BEFORE_FASTENING,
+        Stage.FASTENED,
+        Stage.SEALED,
+        Stage.HANDOVER,
+        Stage.COMPLAINT,
+    }
+)
+FAR_FUTURE = datetime(9999, 1, 1, tzinfo=UTC)
+
+
+class ChooseShipment(Exception):
+    """A packet for a carrier or seller is about one shipment; the message lists them."""
+
+
+@dataclass(frozen=True)
+class View:
+    """A case as one reader sees it. `photos` are in print order; numbers start at 1."""
+
+    case: Case
+    reader: Reader
+    shipment: str | None
+    zone: ZoneInfo
+    photos: tuple[DatedPhoto, ...]
+    versions: tuple[tuple[str, str], ...]
+
+    @property
+    def facts(self) -> Facts:
+        """Give the facts."""
+        return self.case.facts
+
+    @property
+    def job(self) -> Job | None:
+        """Give the job, None where job.toml could not be used."""
+        return self.facts.job
+
+    @property
+    def own(self) -> bool:
+        """True for the owner's packet: advice, findings and everything else."""
+        return self.reader is Reader.OWN
+
+    @property
+    def numbers(self) -> dict[str, int]:
+        """Map photo hashes to plate numbers."""
+        return {photo.sha256: number for number, photo in enumerate(self.photos, start=1)}
+
+    def photo(self, dated: DatedPhoto) -> Photo:
+        """Give the photo of a dated photo."""
+        photo = self.facts.photo_of(dated.sha256)
+        if photo is None:
+            raise LookupError(f"no photo with hash {dated.sha256}")
+        return photo
+
+    def photo_source(self, photo: Photo) -> Source:
+        """Name a photo as a source."""
+        return Source(path=photo.places[0], sha256=photo.sha256)
+
+    def shipments(self) -> tuple[tuple[int, Shipment], ...]:
+        """Give the shipments in view with their numbers in job.toml, from 1."""
+        if self.job is None:
+            return ()
+        every = enumerate(self.job.shipment, start=1)
+        return tuple((n, s) for n, s in every if self.shipment in (None, s.id))
+
+    def sees(self, record: Record) -> bool:
+        """Tell whether a record belongs in this reader's packet."""
+        if self.reader is Reader.CUSTOMER:
+            return record.kind in ("readings", "milestone", "opening_check")
+        belongs = shipment_of_record(self.case, record)
+        return self.shipment is None or belongs in (None, self.shipment)
+
+    def records(self) -> tuple[Record, ...]:
+        """Give the records in view, replaced ones too."""
+        return tuple(r for r in self.facts.records if self.sees(r))
+
+    def record_source(self, record: Record, key_path: str | None = None) -> Source:
+        """Name a record, or one key of it, as a source."""
+        return Source(path=record.path, sha256=record.sha256, key_path=key_path)
+
+    def findings(self, *prefixes: str) -> tuple[Finding, ...]:
+        """Give the findings whose rule begins with one of the prefixes, about this shipment."""
+        others = {s.id for s in self.job.shipment if self.job} if self.job else set()
+        others -= {self.shipment} if self.shipment else others
+        return tuple(
+            f
+            for f in self.case.findings
+            if f.rule.startswith(prefixes or ("",)) and not _about(f, others)
+        )
+
+
+def _about(finding: Finding, shipments: set[str]) -> bool:
+    return any(finding.where in (name, f"shipment {name}") for name in shipments)
+
+
+def view(
+    case: Case, reader: Reader, shipment: str | None, versions: tuple[tuple[str, str], ...]
+) -> View:
+    """Choose the shipment and the photos that a reader sees.
+
+    Raises ChooseShipment where a carrier's or seller's packet could be about several shipments.
+    """
+    job = case.facts.job
+    ids = [s.id for s in job.shipment] if job else []
+    if shipment is not None and shipment not in ids:
+        known = ", ".join(ids) or "none"
+        raise ChooseShipment(f"There is no shipment “{shipment}” in job.toml. It has: {known}.")
+    if reader in (Reader.CARRIER, Reader.SELLER) and shipment is None:
+        if len(ids) > 1:
+            raise ChooseShipment(
+                f"This job has {len(ids)} shipments ({', '.join(ids)}), and their papers must not "
+                "mix. Say which with --shipment."
+            )
+        shipment = ids[0] if ids else None
+    if reader is Reader.CUSTOMER:
+        shipment = None
+    chosen = [d for d in case.photos if _seen(case, reader, shipment, d)]
+    chosen.sort(key=lambda d: (d.taken.earliest or FAR_FUTURE, d.sha256))
+    return View(case, reader, shipment, site_zone(case), tuple(chosen), versions)
+
+
+def _seen(case: Case, reader: Reader, shipment: str | None, dated: DatedPhoto) -> bool:
+    if reader is Reader.CUSTOMER:
+        receipts = {
+            path
+            for record in case.facts.records
+            if isinstance(record.body, Delivery)
+            for path in record.body.receipt_photos
+        }
+        photo = case.facts.photo_of(dated.sha256)
+        if photo is None or receipts & set(photo.places):
+            return False
+        witnesses = {sha for reading in case.readings for sha in reading.witness}
+        return dated.stage in CUSTOMER_STAGES or dated.sha256 in witnesses
+    belongs = shipments_of_photo(case, dated.sha256)
+    return shipment is None or not belongs or shipment in belongs
