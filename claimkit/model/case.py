@@ -190,7 +190,11 @@ class Clause:
     `starts` and `met_by` name events in words of `rules.carriage`; `span` is the period,
     `endpoint` the counting rule's name, `cautious` the careful count's name. `mark` is S (read),
     P (summary read) or M (from memory). `on_pass` says what passing it means. Effective dates are
-    inclusive; outside them the clause is not checked.
+    inclusive; outside them the clause is not checked. `texts` are the bill texts that print it
+    (none: every text), `variant_of` the one limit that several texts print differently, `needs`
+    the conditions under which it binds and `concerns` what must be wrong for passing it to
+    matter, both in words of `rules.carriage`. `floor` is the shortest period that a statute lets
+    a carrier set. `repeats` is True where each period is followed by another.
     """
 
     id: str
@@ -209,6 +213,13 @@ class Clause:
     to: str
     effective_from: date | None = None
     effective_to: date | None = None
+    texts: tuple[str, ...] = ()
+    variant_of: str = ""
+    needs: tuple[str, ...] = ()
+    concerns: str = ""
+    floor: Span | None = None
+    floor_citation: str = ""
+    repeats: bool = False
 
 
 class LimitState(StrEnum):
