@@ -11,7 +11,7 @@ from typing import Annotated
 
 from claimkit.model.moment import Moment
 from claimkit.model.quantities import Length, Money, Span, Weight
-from claimkit.model.written import written
+from claimkit.model.written import POSITIVE, Entries, Limits, Names, Text, written
 
 
 class Role(StrEnum):
@@ -82,8 +82,8 @@ class Site:
     """Where the goods are delivered."""
 
     address: Annotated[str, "Street, town, post code."]
-    zone: Annotated[str, "IANA time zone of the site, such as America/Chicago."]
-    country: Annotated[str, "ISO 3166 code whose public holidays count."] = "US"
+    zone: Annotated[str, "IANA time zone of the site, such as America/Chicago.", Text.ZONE]
+    country: Annotated[str, "ISO 3166 code whose public holidays count.", Text.COUNTRY] = "US"
     subdivision: Annotated[
         str | None, "State or province code, where its holidays count too. Default: none."
     ] = None
@@ -93,9 +93,11 @@ class Site:
 class Party:
     """A firm or person with a part in the job."""
 
-    id: Annotated[str, "Short name used elsewhere in the job."]
+    id: Annotated[str, "Short name used elsewhere in the job.", Text.ID]
     name: Annotated[str, "Full name as it should be printed."]
-    roles: Annotated[tuple[Role, ...], "What this party is to the job: one or more roles."]
+    roles: Annotated[
+        tuple[Role, ...], "What this party is to the job: one or more roles.", Entries(1)
+    ]
     address: Annotated[str | None, "Postal address."] = None
     email: Annotated[str | None, "Where written notices go."] = None
     phone: Annotated[str | None, "Telephone. Never printed in the customer's packet."] = None
@@ -105,7 +107,7 @@ class Party:
 class Person:
     """Somebody who photographs, receives, measures or writes records."""
 
-    id: Annotated[str, "Short name; records are said_by one of these."]
+    id: Annotated[str, "Short name; records are said_by one of these.", Text.ID]
     name: Annotated[str, "Full name."]
     task: Annotated[str | None, "What this person does on the job."] = None
     phone: Annotated[str | None, "Telephone. Never printed in the customer's packet."] = None
@@ -129,12 +131,16 @@ class TermOverride:
 class Shipment:
     """One consignment under one bill of lading."""
 
-    id: Annotated[str, "Short name used by items and records."]
-    carrier: Annotated[str, "Party id of the delivering carrier."]
-    origin_carrier: Annotated[str | None, "Party id, where another carrier picked up."] = None
-    broker: Annotated[str | None, "Party id of a broker. A broker is not a carrier."] = None
-    shipper: Annotated[str | None, "Party id of the shipper."] = None
-    consignee: Annotated[str | None, "Party id of the consignee."] = None
+    id: Annotated[str, "Short name used by items and records.", Text.ID]
+    carrier: Annotated[str, "Party id of the delivering carrier.", Names.CARRIER]
+    origin_carrier: Annotated[
+        str | None, "Party id, where another carrier picked up.", Names.CARRIER
+    ] = None
+    broker: Annotated[
+        str | None, "Party id of a broker. A broker is not a carrier.", Names.BROKER
+    ] = None
+    shipper: Annotated[str | None, "Party id of the shipper.", Names.PARTY] = None
+    consignee: Annotated[str | None, "Party id of the consignee.", Names.PARTY] = None
     bill_number: Annotated[str | None, "Number of the bill of lading."] = None
     bill_date: Annotated[Moment | None, "Date of the bill of lading."] = None
     pro_number: Annotated[str | None, "The carrier's freight-bill (PRO) number."] = None
@@ -155,7 +161,7 @@ class Shipment:
     handling_units: Annotated[int | None, "Skids, crates or bundles on the bill."] = None
     handling_unit: Annotated[str, "What a handling unit is here: skid, crate, bundle."] = "skid"
     cartons: Annotated[int | None, "Cartons on the bill, loose or said to be on the units."] = None
-    weight: Annotated[Weight | None, "Weight on the bill, such as '412 lb'."] = None
+    weight: Annotated[Weight | None, "Weight on the bill, such as '412 lb'.", POSITIVE] = None
     freight_charges: Annotated[Money | None, "Freight charges paid or billed."] = None
     clean_at_origin: Annotated[
         bool | None, "True where the bill was signed at origin with no exception."
@@ -172,14 +178,16 @@ class Shipment:
 class Item:
     """One kind of goods as ordered."""
 
-    id: Annotated[str, "Short name used by seams and records."]
+    id: Annotated[str, "Short name used by seams and records.", Text.ID]
     description: Annotated[str, "What it is, as on the order."]
-    shipment: Annotated[str | None, "Shipment id. May be left out where the job has only one."] = (
-        None
-    )
-    quantity: Annotated[int, "How many were ordered."] = 1
+    shipment: Annotated[
+        str | None, "Shipment id. May be left out where the job has only one.", Names.THE_SHIPMENT
+    ] = None
+    quantity: Annotated[int, "How many were ordered.", POSITIVE] = 1
     part_number: Annotated[str | None, "The maker's or seller's number."] = None
-    size: Annotated[tuple[Length, ...], "Ordered size: width, height, depth as they apply."] = ()
+    size: Annotated[
+        tuple[Length, ...], "Ordered size: width, height, depth as they apply.", POSITIVE
+    ] = ()
     size_tolerance: Annotated[
         Length | None, "How far a measured size may be off before it counts as different."
     ] = None
@@ -197,21 +205,23 @@ class Item:
 class Station:
     """A place along a seam where the gap is read."""
 
-    id: Annotated[str, "Short name: top, middle, 300."]
+    id: Annotated[str, "Short name: top, middle, 300.", Text.ID]
     at: Annotated[Length | None, "Distance from the seam's start."] = None
-    card: Annotated[int | None, "Number of the scale card taped here."] = None
+    card: Annotated[int | None, "Number of the scale card taped here.", Limits(0, 145)] = None
 
 
 @written
 class Seam:
     """A joint between two pieces, with what its design allows."""
 
-    id: Annotated[str, "Short name used by readings."]
-    between: Annotated[tuple[str, str], "The ids of the two items that meet."]
+    id: Annotated[str, "Short name used by readings.", Text.ID]
+    between: Annotated[tuple[str, str], "The ids of the two items that meet.", Names.ITEM]
     joint: Annotated[Joint, "How the pieces meet. An interlocking joint has no design gap."]
     material: Annotated[Material | None, "What the pieces are made of."] = None
     panel_width: Annotated[
-        Length | None, "Width of panel that expands into this gap, for the effect of temperature."
+        Length | None,
+        "Width of panel that expands into this gap, for the effect of temperature.",
+        POSITIVE,
     ] = None
     design_gap_min: Annotated[Length | None, "Smallest gap that the design allows."] = None
     design_gap_max: Annotated[Length | None, "Largest gap that the design allows."] = None
@@ -238,13 +248,13 @@ class SaleTerms:
 class Paper:
     """A document in documents/ and what it is."""
 
-    file: Annotated[str, "Path in the job folder."]
+    file: Annotated[str, "Path in the job folder.", Names.FILE]
     what: Annotated[
         str,
         "bill of lading, delivery receipt, invoice, freight bill, instructions, order, "
         "inspection report, packing list or other.",
     ]
-    shipment: Annotated[str | None, "Shipment id, where it belongs to one."] = None
+    shipment: Annotated[str | None, "Shipment id, where it belongs to one.", Names.SHIPMENT] = None
 
 
 @written

@@ -75,12 +75,15 @@ class Moment:
     """A time that a person wrote in a record.
 
     `at` is its first instant, with the fixed UTC offset in force at the site; `written` is the
-    text as found in the record; `precision` says how long it may be.
+    text as found in the record; `precision` says how long it may be. `ends` is the first instant
+    after it, where its length is not the usual one: a day on which the clocks change has 23 or
+    25 hours.
     """
 
     at: datetime
     written: str
     precision: Precision
+    ends: datetime | None = None
 
     @property
     def day(self) -> date:
@@ -94,5 +97,5 @@ class Moment:
             Precision.MINUTE: timedelta(minutes=1),
             Precision.DAY: timedelta(days=1),
         }
-        end = self.at + spans[self.precision] - timedelta(microseconds=1)
-        return Interval(self.at, end, basis)
+        ends = self.ends or self.at + spans[self.precision]
+        return Interval(self.at, ends - timedelta(microseconds=1), basis)

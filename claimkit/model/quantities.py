@@ -6,7 +6,7 @@ a person wrote stays beside the value that was read from it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
 
@@ -37,10 +37,15 @@ class Temperature:
 
 @dataclass(frozen=True, slots=True)
 class Money:
-    """An exact amount and its ISO 4217 currency code."""
+    """An exact amount and its ISO 4217 currency code.
+
+    `written` is the text it was read from, empty where it was worked out; it takes no part in
+    comparing two amounts.
+    """
 
     amount: Decimal
     currency: str
+    written: str = field(default="", compare=False)
 
     def __str__(self) -> str:
         """Print the amount with its currency, thousands grouped."""

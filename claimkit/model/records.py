@@ -13,7 +13,7 @@ from typing import Annotated
 from claimkit.model.job import Material
 from claimkit.model.moment import Moment
 from claimkit.model.quantities import Length, Money, Temperature
-from claimkit.model.written import written
+from claimkit.model.written import POSITIVE, SIGNED, Entries, Names, Text, written
 
 
 class Wrap(StrEnum):
@@ -104,9 +104,9 @@ class Instrument(StrEnum):
 class Delivery:
     """What happened at the curb."""
 
-    shipment: Annotated[str | None, "Shipment id. May be left out where the job has only one."] = (
-        None
-    )
+    shipment: Annotated[
+        str | None, "Shipment id. May be left out where the job has only one.", Names.THE_SHIPMENT
+    ] = None
     arrived: Annotated[Moment | None, "When the truck arrived, local time."] = None
     driver_left: Annotated[Moment | None, "When the driver left, local time."] = None
     receipt: Annotated[ReceiptForm | None, "What the receipt was signed on."] = None
@@ -118,11 +118,15 @@ class Delivery:
     cartons_expected: Annotated[int | None, "Cartons the receipt lists."] = None
     cartons_received: Annotated[int | None, "Cartons counted."] = None
     words: Annotated[
-        str | None, "The words written on the carrier's copy, exactly. Empty text: none written."
+        str | None,
+        "The words written on the carrier's copy, exactly. Empty text: none written.",
+        Text.MAY_BE_EMPTY,
     ] = None
     words_by: Annotated[str | None, "Who wrote them."] = None
     words_on_our_copy: Annotated[
-        str | None, "The words on our own copy, where they differ from the carrier's."
+        str | None,
+        "The words on our own copy, where they differ from the carrier's.",
+        Text.MAY_BE_EMPTY,
     ] = None
     driver: Annotated[str | None, "The driver's name."] = None
     signed: Annotated[bool | None, "True where our side signed; false where it declined."] = None
@@ -132,18 +136,18 @@ class Delivery:
     signed_at: Annotated[Moment | None, "When the receipt was signed, local time."] = None
     refused: Annotated[str | None, "What was refused and why, where anything was."] = None
     receipt_photos: Annotated[
-        tuple[str, ...], "Photos or scans of the receipt or the driver's screen."
+        tuple[str, ...], "Photos or scans of the receipt or the driver's screen.", Names.FILE
     ] = ()
-    photos: Annotated[tuple[str, ...], "Other photos taken at the curb."] = ()
+    photos: Annotated[tuple[str, ...], "Other photos taken at the curb.", Names.FILE] = ()
 
 
 @written
 class CountedItem:
     """One item as it came out of its packing, against the order."""
 
-    item: Annotated[str, "Item id from job.toml."]
+    item: Annotated[str, "Item id from job.toml.", Names.ITEM]
     quantity: Annotated[int | None, "How many were found."] = None
-    size: Annotated[tuple[Length, ...], "Measured size, in the order's order."] = ()
+    size: Annotated[tuple[Length, ...], "Measured size, in the order's order.", POSITIVE] = ()
     hand: Annotated[str | None, "Hand as found."] = None
     drain_position: Annotated[str | None, "Drain position as found."] = None
     colour: Annotated[str | None, "Colour or finish as found."] = None
@@ -154,33 +158,37 @@ class CountedItem:
 class Unpacking:
     """What was found when the goods were unpacked."""
 
-    shipment: Annotated[str | None, "Shipment id. May be left out where the job has only one."] = (
-        None
-    )
+    shipment: Annotated[
+        str | None, "Shipment id. May be left out where the job has only one.", Names.THE_SHIPMENT
+    ] = None
     began: Annotated[Moment | None, "When unpacking began, local time."] = None
     ended: Annotated[Moment | None, "When it ended, local time."] = None
     counted: Annotated[tuple[CountedItem, ...], "Each item and accessory as found."] = ()
     packing_kept: Annotated[str | None, "Where the packing is kept; 'no' where it is gone."] = None
-    photos: Annotated[tuple[str, ...], "Photos of the unpacking and the inner packing."] = ()
+    photos: Annotated[
+        tuple[str, ...], "Photos of the unpacking and the inner packing.", Names.FILE
+    ] = ()
 
 
 @written
 class Damage:
     """One damage to one item."""
 
-    item: Annotated[str, "Item id from job.toml."]
-    shipment: Annotated[str | None, "Shipment id, where it is not the item's own."] = None
+    item: Annotated[str, "Item id from job.toml.", Names.ITEM]
+    shipment: Annotated[
+        str | None, "Shipment id, where it is not the item's own.", Names.SHIPMENT
+    ] = None
     found_at: Annotated[FoundAt, "When it came to light."]
     found: Annotated[Moment | None, "When it was found, local time."] = None
     part: Annotated[str | None, "Where on the item."] = None
     what: Annotated[str, "Kind of damage: crushed, cracked, chipped, bowed, wet."]
     extent: Annotated[str | None, "How big: '4 in crack', '2 corners'."] = None
-    quantity: Annotated[int, "How many pieces are damaged."] = 1
+    quantity: Annotated[int, "How many pieces are damaged.", POSITIVE] = 1
     resolved: Annotated[
         str | None, "How it was settled: replaced, repaired, accepted by the customer in writing."
     ] = None
     repair_cost: Annotated[Money | None, "Repair cost, where it can be repaired."] = None
-    photos: Annotated[tuple[str, ...], "Photos that show it."] = ()
+    photos: Annotated[tuple[str, ...], "Photos that show it.", Names.FILE] = ()
 
 
 @written
@@ -188,11 +196,11 @@ class Notice:
     """A message, letter or call between the parties."""
 
     about: Annotated[About, "What it is about."]
-    shipment: Annotated[str | None, "Shipment id. May be left out where the job has only one."] = (
-        None
-    )
-    sender: Annotated[str, "Party id of who sent it."]
-    to: Annotated[str, "Party id of who it went to."]
+    shipment: Annotated[
+        str | None, "Shipment id. May be left out where the job has only one.", Names.THE_SHIPMENT
+    ] = None
+    sender: Annotated[str, "Party id of who sent it.", Names.PARTY]
+    to: Annotated[str, "Party id of who it went to.", Names.PARTY]
     how: Annotated[str | None, "E-mail, tracked post, telephone, portal."] = None
     sent: Annotated[Moment | None, "When it was sent, local time."] = None
     received: Annotated[Moment | None, "When it was received: only this stops a limit."] = None
@@ -206,17 +214,17 @@ class Notice:
         bool | None, "For an insurer's letter: true where it says that it acts for the carrier."
     ] = None
     text: Annotated[str | None, "The words that matter."] = None
-    file: Annotated[str | None, "Path of the letter in the job folder."] = None
+    file: Annotated[str | None, "Path of the letter in the job folder.", Names.FILE] = None
 
 
 @written
 class CameraClock:
     """A photo that shows a clock, and what that clock read."""
 
-    photo: Annotated[str, "Path of the photo in the job folder."]
+    photo: Annotated[str, "Path of the photo in the job folder.", Names.FILE]
     read: Annotated[Moment, "What the clock in the picture shows, local time."]
     clock: Annotated[str | None, "Which clock: a phone on network time, a receipt printer."] = None
-    within_seconds: Annotated[int, "How far that clock itself may be off."] = 60
+    within_seconds: Annotated[int, "How far that clock itself may be off.", POSITIVE] = 60
 
 
 @written
@@ -224,15 +232,19 @@ class Reading:
     """One gap read by hand at one station."""
 
     station: Annotated[str, "Station id of the seam."]
-    gap: Annotated[tuple[Length, ...], "The reading, or its repeats: ['3/16 in', '5 mm']."]
-    witness: Annotated[tuple[str, ...], "Photos that show this reading being taken."] = ()
+    gap: Annotated[
+        tuple[Length, ...], "The reading, or its repeats: ['3/16 in', '5 mm'].", Entries(1)
+    ]
+    witness: Annotated[
+        tuple[str, ...], "Photos that show this reading being taken.", Names.FILE
+    ] = ()
 
 
 @written
 class Readings:
     """Gaps of one seam read in one episode."""
 
-    seam: Annotated[str, "Seam id from job.toml."]
+    seam: Annotated[str, "Seam id from job.toml.", Names.SEAM]
     stage: Annotated[Stage, "In which stage of the work they were read."]
     taken: Annotated[Moment, "When, local time."]
     instrument: Annotated[Instrument, "What they were read with."]
@@ -240,7 +252,7 @@ class Readings:
         str | None, "Which one, where the same rule or gauge serves every time."
     ] = None
     resolution: Annotated[
-        Length | None, "Its smallest division, where the instrument is other."
+        Length | None, "Its smallest division, where the instrument is other.", POSITIVE
     ] = None
     temperature: Annotated[Temperature | None, "Temperature of the pieces, such as '18 C'."] = None
     place: Annotated[str | None, "on open floor, or in the opening."] = None
@@ -249,7 +261,7 @@ class Readings:
     piece: Annotated[
         str | None, "Names a replacement piece, where the pieces are not the first."
     ] = None
-    at: Annotated[tuple[Reading, ...], "One table for each station read."]
+    at: Annotated[tuple[Reading, ...], "One table for each station read.", Entries(1)]
 
 
 @written
@@ -257,7 +269,7 @@ class Offset:
     """An offset read at a place: plumb at a height, level at a position."""
 
     at: Annotated[Length, "Height or position."]
-    offset: Annotated[Length, "Offset read there; a minus sign for the other side."]
+    offset: Annotated[Length, "Offset read there; a minus sign for the other side.", SIGNED]
 
 
 @written
@@ -269,10 +281,10 @@ class OpeningCheck:
     instrument: Annotated[Instrument, "What it was read with."]
     plumb: Annotated[tuple[Offset, ...], "Offsets from plumb at heights."] = ()
     level: Annotated[tuple[Offset, ...], "Offsets from level at positions."] = ()
-    diagonals: Annotated[tuple[Length, ...], "The two diagonals."] = ()
-    width: Annotated[Length | None, "Width between the measured points."] = None
-    height: Annotated[Length | None, "Height between the measured points."] = None
-    seams: Annotated[tuple[str, ...], "Seams that stand on or against it."] = ()
+    diagonals: Annotated[tuple[Length, ...], "The two diagonals.", Entries(2, 2), POSITIVE] = ()
+    width: Annotated[Length | None, "Width between the measured points.", POSITIVE] = None
+    height: Annotated[Length | None, "Height between the measured points.", POSITIVE] = None
+    seams: Annotated[tuple[str, ...], "Seams that stand on or against it.", Names.SEAM] = ()
 
 
 @written
@@ -282,8 +294,8 @@ class Milestone:
     event: Annotated[Event, "Which step."]
     began: Annotated[Moment, "When it happened or began, local time."]
     ended: Annotated[Moment | None, "When it ended, local time."] = None
-    seams: Annotated[tuple[str, ...], "Which seams; none named means all."] = ()
-    shipment: Annotated[str | None, "Shipment id, where it belongs to one."] = None
+    seams: Annotated[tuple[str, ...], "Which seams; none named means all.", Names.SEAM] = ()
+    shipment: Annotated[str | None, "Shipment id, where it belongs to one.", Names.SHIPMENT] = None
     piece: Annotated[str | None, "Names a replacement piece."] = None
     note: Annotated[str | None, "What else matters."] = None
 
@@ -292,8 +304,8 @@ class Milestone:
 class Spacer:
     """A known spacer photographed with a card."""
 
-    photo: Annotated[str, "Path of the photo."]
-    gap: Annotated[Length, "The spacer's known thickness."]
+    photo: Annotated[str, "Path of the photo.", Names.FILE]
+    gap: Annotated[Length, "The spacer's known thickness.", POSITIVE]
 
 
 @written
@@ -302,7 +314,7 @@ class BenchCheck:
 
     taken: Annotated[Moment, "When, local time."]
     material: Annotated[Material | None, "What the offcuts are made of."] = None
-    spacer: Annotated[tuple[Spacer, ...], "One table for each photo."]
+    spacer: Annotated[tuple[Spacer, ...], "One table for each photo.", Entries(1)]
 
 
 Body = (
@@ -328,6 +340,21 @@ KINDS: dict[str, type[Body]] = {
     "milestone": Milestone,
     "bench_check": BenchCheck,
 }
+
+
+@written
+class Head:
+    """What every record says beside its own kind's keys."""
+
+    kind: Annotated[str, "Which kind of record this is."]
+    said_by: Annotated[str, "Person id of who states it.", Names.PERSON]
+    written: Annotated[Moment | None, "When it was written down, local time."] = None
+    replaces: Annotated[
+        str | None,
+        "Id of the record that this one corrects: its path below records/ without the ending.",
+        Names.RECORD,
+    ] = None
+    reason: Annotated[str | None, "Why it was corrected."] = None
 
 
 @dataclass(frozen=True)
