@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
+from unicodedata import normalize
 
 from claimkit.model.job import Job
 from claimkit.model.photo import OtherFile, Photo
@@ -52,7 +53,9 @@ class CustodyLine:
     """One line of one writer's log.
 
     `at` is aware, UTC. `line_sha256` is the hash of the line as stored, `previous` that of the
-    line before it in the same log (64 zeros for the first).
+    line before it in the same log (64 zeros for the first). `detail` is a record's whole text
+    where the line adds or changes one. `was_sha256` is what the path held before, where that
+    differs.
     """
 
     writer: str
@@ -64,6 +67,8 @@ class CustodyLine:
     detail: str | None
     previous: str
     line_sha256: str
+    was_sha256: str | None = None
+    size_bytes: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,12 +85,8 @@ class Custody:
 
     def first_seen(self, sha256: str) -> CustodyLine | None:
         """Give the earliest line that saw these bytes, or None."""
-        seen = [
-            line
-            for line in self.lines
-            if line.sha256 == sha256
-            and line.event in (CustodyEvent.FIRST_SEEN, CustodyEvent.CHANGED)
-        ]
+        sights = (CustodyEvent.FIRST_SEEN, CustodyEvent.RECORD_ADDED, CustodyEvent.CHANGED)
+        seen = [line for line in self.lines if line.sha256 == sha256 and line.event in sights]
         return min(seen, key=lambda line: (line.at, line.writer, line.number), default=None)
 
 
@@ -122,8 +123,14 @@ class Facts:
         return tuple(r for r in self.records if r.in_force and isinstance(r.body, kind))
 
     def photo_at(self, path: str) -> Photo | None:
-        """Give the photo with that place in the job folder, or None."""
-        return next((p for p in self.photos if path in p.places), None)
+        """Give the photo with that place in the job folder, or None.
+
+        Two spellings of a name that differ only in how an accent is composed are one (NFC).
+        """
+        name = normalize("NFC", path)
+        return next(
+            (p for p in self.photos if any(normalize("NFC", at) == name for at in p.places)), None
+        )
 
     def photo_of(self, sha256: str) -> Photo | None:
         """Give the photo of that hash, or None."""
