@@ -43,12 +43,17 @@ class Answers:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table. `widths` are relative; each cell is a statement."""
+    """A table. `widths` are relative; each cell is a statement.
+
+    `lists_files`: each row is about the one file that its sources name. It is printed with that
+    file's number in front and without source tags.
+    """
 
     heads: tuple[str, ...]
     rows: tuple[tuple[Statement, ...], ...]
     widths: tuple[float, ...]
     small: bool = False
+    lists_files: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,9 +125,10 @@ class Plate:
 
 @dataclass(frozen=True, slots=True)
 class PlateRow:
-    """Plates side by side."""
+    """Plates side by side. `large` gives a single plate most of a page."""
 
     plates: tuple[Plate, ...]
+    large: bool = False
 
 
 Block = Paragraphs | Answers | Table | Timeline | GapPlot | PlateRow
@@ -140,7 +146,11 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """A whole packet for one reader. `photo_numbers` maps photo hashes to their plate numbers."""
+    """A whole packet for one reader. `photo_numbers` maps photo hashes to their plate numbers.
+
+    `as_of` is the legal day in words, printed at the foot of each page beside `id`, a short name
+    of what the packet was made from; where empty, it is taken from the document itself.
+    """
 
     reader: Reader
     title: str
@@ -149,6 +159,8 @@ class Document:
     sections: tuple[Section, ...]
     photo_numbers: tuple[tuple[str, int], ...]
     versions: tuple[tuple[str, str], ...]
+    as_of: str = ""
+    id: str = ""
 
 
 def statements(document: Document) -> Iterator[tuple[str, Statement]]:
