@@ -18,6 +18,7 @@ from claimkit.model.job import Job, Shipment
 from claimkit.model.photo import Photo
 from claimkit.model.records import Delivery, Record, Stage
 from claimkit.model.source import Source
+from claimkit.model.stop import CannotGoOn
 
 CUSTOMER_STAGES = frozenset(
     {
@@ -32,7 +33,7 @@ CUSTOMER_STAGES = frozenset(
 FAR_FUTURE = datetime(9999, 1, 1, tzinfo=UTC)
 
 
-class ChooseShipment(Exception):
+class ChooseShipment(CannotGoOn):
     """A packet for a carrier or seller is about one shipment; the message lists them."""
 
 

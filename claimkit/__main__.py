@@ -1,0 +1,5 @@
+"""Run the command line with `python -m claimkit`."""
+
+from claimkit.cli import main
+
+main()

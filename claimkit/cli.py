@@ -1,0 +1,197 @@
+"""The command line: read, call, print. Errors become one sentence and an exit code in one place."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from claimkit import __version__
+from claimkit.model.stop import CannotGoOn
+
+if TYPE_CHECKING:
+    from claimkit.model.case import Case
+
+DONE, OPEN_MATTERS, NOT_READ, DEFECT, STOPPED = 0, 1, 3, 4, 5
+
+EXIT_CODES = """\b
+Exit codes, the highest that applies:
+  0  done; nothing open among what was printed
+  1  done; something is missing or does not support you
+  2  the command line could not be understood
+  3  done, but some file could not be used as it stands
+  4  done, but a check failed through a defect of claimkit
+  5  nothing could be done; the sentence says why
+"""
+
+
+class Commands(click.Group):
+    """The command group; commands come in the order of the work."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - click's signature
+        """List commands as they were added."""
+        return list(self.commands)
+
+
+@click.group(cls=Commands, epilog=EXIT_CODES, context_settings={"max_content_width": 80})
+@click.version_option(__version__, message="%(prog)s %(version)s")
+def app() -> None:
+    """Organise delivery damage and claim evidence.
+
+    JOB is a job folder: job.toml, photos/, documents/ and records/. Originals are never changed.
+    """
+
+
+def main() -> None:
+    """Run the command line; print a user's error as its sentence."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace")
+    try:
+        app.main(standalone_mode=False)
+    except CannotGoOn as error:
+        click.echo(f"claimkit: {error}", err=True)
+        sys.exit(STOPPED)
+    except click.ClickException as error:
+        error.show()
+        sys.exit(error.exit_code)
+    except click.exceptions.Exit as error:
+        sys.exit(error.exit_code)
+    except click.Abort:
+        click.echo("claimkit: stopped. What was written before stays; run it again.", err=True)
+        sys.exit(STOPPED)
+
+
+def progress(what: str, done: int, total: int) -> None:
+    """Show progress on a terminal, on standard error, so that output can be piped."""
+    if sys.stderr.isatty() and total > 20:
+        end = "\n" if done >= total else ""
+        click.echo(f"\r{what} {done} of {total}" + end, err=True, nl=False)
+
+
+def _job(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Add what every command on a job takes."""
+    for decorate in (
+        click.option("--fresh", is_flag=True, help="Read every file again, past the index."),
+        click.option(
+            "--as-of",
+            type=click.DateTime(["%Y-%m-%d"]),
+            metavar="DATE",
+            help="Legal day to reason on, YYYY-MM-DD. Default: today at the site.",
+        ),
+        click.argument("job", type=click.Path(path_type=Path)),
+    ):
+        function = decorate(function)
+    return function
+
+
+def _case(job: Path, as_of: datetime | None, fresh: bool) -> Case:
+    from claimkit.workspace import work_out
+
+    day = as_of.date() if as_of else None
+    return work_out(job, now=datetime.now(UTC), as_of=day, progress=progress, fresh=fresh)
+
+
+def exit_code(case: Case, prefixes: tuple[str, ...] | None) -> int:
+    """Give the exit code of a case; `prefixes` limit which findings count, None counts none."""
+    if any(n.crashed for n in case.not_checked):
+        return DEFECT
+    if case.facts.problems:
+        return NOT_READ
+    standings = ("missing", "does not support")
+    if prefixes is not None and any(
+        f.standing.value in standings and f.rule.startswith(prefixes) for f in case.findings
+    ):
+        return OPEN_MATTERS
+    return DONE
+
+
+def _part(name: str, help_text: str, prefixes: tuple[str, ...]) -> None:
+    """Add one command that prints one part of a case as lines or as JSON."""
+
+    @app.command(name, help=help_text)
+    @_job
+    @click.option("--json", "as_json", is_flag=True, help="Print JSON; see docs/json.md.")
+    def command(job: Path, as_of: datetime | None, fresh: bool, as_json: bool) -> None:
+        from claimkit.compose import asjson, lines
+
+        case = _case(job, as_of, fresh)
+        if as_json:
+            click.echo(json.dumps(getattr(asjson, name)(case), ensure_ascii=False, indent=2))
+        else:
+            click.echo("\n".join(getattr(lines, name)(case)))
+        _note_problems(case, printed=as_json or name == "status")
+        raise click.exceptions.Exit(exit_code(case, prefixes))
+
+
+def _note_problems(case: Case, *, printed: bool) -> None:
+    count = len(case.facts.problems)
+    if count and not printed:
+        files = f"{count} problem{'s' if count > 1 else ''} in the folder's files"
+        click.echo(f"claimkit: {files}; see: claimkit status", err=True)
+
+
+_part("status", "Print what is known, what is missing, the next date and move.", ("",))
+_part(
+    "timeline",
+    "Print episodes and photos by time, with what each time rests on.",
+    ("photo-", "custody-", "file-"),
+)
+_part(
+    "exceptions",
+    "Grade the receipt's words and print the words to add.",
+    ("receipt-", "delivery-"),
+)
+_part("deadlines", "Print every time limit: last day, careful day, how counted.", ("limit-",))
+_part("gaps", "Print gap readings and what changed between the dry fit and later.", ("gap-",))
+
+
+@app.command()
+@_job
+@click.option(
+    "--for",
+    "reader",
+    type=click.Choice(["carrier", "seller", "customer", "own"]),
+    required=True,
+    help="Who will read it. Only your own copy holds advice.",
+)
+@click.option("--shipment", help="Which shipment, where the job has several.")
+@click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True)
+@click.option("--out", type=click.Path(path_type=Path), help="File to write. Default: JOB/out/.")
+def packet(
+    job: Path,
+    as_of: datetime | None,
+    fresh: bool,
+    reader: str,
+    shipment: str | None,
+    paper: str,
+    out: Path | None,
+) -> None:
+    """Print a PDF packet in which every statement names its source."""
+    from claimkit.model.case import Reader
+    from claimkit.workspace import write_packet
+
+    case = _case(job, as_of, fresh)
+    written = write_packet(
+        case,
+        job,
+        Reader(reader),
+        shipment=shipment,
+        paper=paper,
+        out=out,
+        now=datetime.now(UTC),
+        progress=progress,
+    )
+    same = " (the same bytes were there already)" if written.already_there else ""
+    click.echo(f"{written.path}{same}\n{written.pages} pages, SHA-256 {written.sha256}")
+    _note_problems(case, printed=False)
+    raise click.exceptions.Exit(exit_code(case, None))
+
+
+if __name__ == "__main__":
+    main()

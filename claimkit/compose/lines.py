@@ -1,0 +1,321 @@
+"""What the daily commands print: plain lines for an 80-column terminal, readable without colour.
+
+Each function takes a case and gives lines. A standing is always a word, never only a colour.
+"""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Iterator
+from datetime import UTC
+
+from claimkit.compose.phrases import day, gap, percent, site_zone, stretch
+from claimkit.model.case import (
+    Case,
+    Comparison,
+    DatedPhoto,
+    Finding,
+    LimitState,
+    NotChecked,
+    Receipt,
+    Standing,
+    TimeLimit,
+)
+from claimkit.model.moment import Interval
+from claimkit.model.records import Delivery
+
+WIDTH = 80
+WORDS = {
+    Standing.SUPPORTS: "FOR",
+    Standing.AGAINST: "AGAINST",
+    Standing.MISSING: "MISSING",
+    Standing.NOTE: "NOTE",
+}
+
+
+def wrapped(text: str, indent: str = "  ", first: str | None = None) -> list[str]:
+    """Break one paragraph at the width of the terminal, without splitting file names."""
+    return textwrap.wrap(
+        text,
+        WIDTH,
+        initial_indent=indent if first is None else first,
+        subsequent_indent=indent,
+        break_long_words=False,
+        break_on_hyphens=False,
+    ) or [indent.rstrip()]
+
+
+def head(case: Case, part: str) -> list[str]:
+    """Give the head of every command's output."""
+    title = case.facts.job.title if case.facts.job else case.facts.folder_name
+    right = f"{part}, as of {day(case.as_of)}"
+    left = textwrap.shorten(title, max(WIDTH - len(right) - 2, 20), placeholder="…")
+    return [f"{left}{right:>{WIDTH - len(left)}}", "─" * WIDTH]
+
+
+def finding(found: Finding) -> list[str]:
+    """Print one finding: how it stands, where, what, what next, and its rule."""
+    label = WORDS[found.standing] + (" NOW" if found.urgent else "")
+    lines = wrapped(f"{found.where}: {found.message}", " " * 13, f"  {label:<11}")
+    if found.do_next:
+        lines += wrapped(found.do_next, " " * 13, f"{'do':>11}  ")
+    return [*lines, f"{'':13}[{found.rule}]"]
+
+
+def _section(title: str, lines: Iterable[str]) -> Iterator[str]:
+    body = list(lines)
+    if body:
+        yield ""
+        yield title
+        yield from body
+
+
+def findings(case: Case, *prefixes: str) -> list[str]:
+    """Print the findings whose rules begin with one of the prefixes, urgent ones first."""
+    chosen = [f for f in case.findings if f.rule.startswith(prefixes or ("",))]
+    order = list(WORDS)
+    chosen.sort(key=lambda f: (not f.urgent, order.index(f.standing) == 0, f.standing.value))
+    return [line for f in chosen for line in finding(f)]
+
+
+def not_checked(case: Case, *prefixes: str) -> list[str]:
+    """Print what was not checked and why."""
+    chosen = [n for n in case.not_checked if n.rule.startswith(prefixes or ("",))]
+    return [
+        line for n in chosen for line in wrapped(f"{n.where}: {n.reason} [{n.rule}]", "    ", "  ")
+    ]
+
+
+def problems(case: Case) -> list[str]:
+    """Print every problem of the folder's files, and what was left alone."""
+    lines = [line for p in case.facts.problems for line in wrapped(p.sentence(), "    ", "  ")]
+    for left in case.facts.not_taken:
+        lines += wrapped(f"{left.path} was left alone: {left.reason}", "    ", "  ")
+    return lines
+
+
+def status(case: Case) -> list[str]:
+    """Print what is known, the next date and move, and what is missing."""
+    lines = head(case, "status")
+    lines += _section("Next", _next_move(case))
+    lines += _section("Known", _known(case))
+    urgent = [f for f in case.findings if f.urgent]
+    rest = [f for f in case.findings if not f.urgent]
+
+    def of(standing: Standing) -> list[str]:
+        return [line for f in rest if f.standing is standing for line in finding(f)]
+
+    lines += _section("Can only be mended now", [line for f in urgent for line in finding(f)])
+    lines += _section("Missing", of(Standing.MISSING))
+    lines += _section("Does not support you", of(Standing.AGAINST))
+    lines += _section("Supports you", of(Standing.SUPPORTS))
+    lines += _section("To know", of(Standing.NOTE))
+    lines += _section("Not checked", not_checked(case))
+    lines += _section("Files with problems", problems(case))
+    return lines
+
+
+def open_limits(case: Case) -> list[TimeLimit]:
+    """Give the limits that still ask for something, by their act-by day."""
+    states = (LimitState.RUNNING, LimitState.DUE_PASSED)
+    running = [t for t in case.limits if t.state in states and t.act_by]
+    return sorted(running, key=lambda t: (t.act_by or case.as_of, t.clause.id))
+
+
+def _next_move(case: Case) -> list[str]:
+    for limit in open_limits(case):
+        if limit.clause.whose.value == "ours":
+            text = f"by {day(limit.act_by)}: {limit.clause.do} To: {limit.clause.to}."
+            return wrapped(text)
+    for found in case.findings:
+        if found.do_next and found.standing is not Standing.SUPPORTS:
+            return wrapped(found.do_next)
+    return ["  Nothing runs and nothing is missing that claimkit checks."]
+
+
+def _known(case: Case) -> list[str]:
+    facts, zone = case.facts, site_zone(case)
+    lines: list[str] = []
+    for shipment in facts.job.shipment if facts.job else ():
+        party = facts.job.party_named(shipment.carrier) if facts.job else None
+        pro = f", PRO {shipment.pro_number}" if shipment.pro_number else ""
+        lines += wrapped(
+            f"shipment {shipment.id}: {party.name if party else shipment.carrier}{pro}",
+            "    ",
+            "  ",
+        )
+    for record in facts.in_force(Delivery):
+        if isinstance(record.body, Delivery) and record.body.arrived:
+            when = stretch(record.body.arrived.interval(""), zone)
+            lines += wrapped(f"truck arrived {when} ({record.id})", "    ", "  ")
+    lines += [f"  receipt {r.shipment or ''}: {r.reading.grade.value}" for r in case.receipts]
+    dated = [p for p in case.photos if p.taken.known]
+    lines.append(
+        f"  {len(facts.photos)} photos, {len(dated)} dated; {len(facts.records)} records; "
+        f"{len(facts.papers)} documents"
+    )
+    if case.readings:
+        lines.append(f"  {len(case.readings)} gap readings, {len(case.comparisons)} comparisons")
+    return lines
+
+
+def timeline(case: Case) -> list[str]:
+    """Print episodes and photos in the order of their instants, undated ones last."""
+    zone = site_zone(case)
+    lines = head(case, "timeline")
+    episodes = sorted(
+        case.episodes, key=lambda e: (e.interval.earliest is None, _key(e.interval), e.id)
+    )
+    lines += _section(
+        "Episodes",
+        (
+            line
+            for e in episodes
+            for line in wrapped(
+                f"{e.stage.value}: {stretch(e.interval, zone)}"
+                + (f" ({e.about})" if e.about else ""),
+                "      ",
+                "  ",
+            )
+        ),
+    )
+    dated = sorted(
+        (d for d in case.photos if d.taken.known), key=lambda d: (_key(d.taken), d.sha256)
+    )
+    rest = [d for d in case.photos if not d.taken.known]
+    lines += _section("Photos", (x for d in dated for x in _photo(case, d)))
+    lines += _section("Photos without a usable time", (x for d in rest for x in _photo(case, d)))
+    prefixes = ("photo-", "custody-", "file-")
+    lines += _section("Findings", findings(case, *prefixes))
+    lines += _section("Not checked", not_checked(case, "photo-", "stage-photos", "stage-episodes"))
+    return lines
+
+
+def _key(interval: Interval) -> str:
+    return interval.earliest.astimezone(UTC).isoformat() if interval.earliest else ""
+
+
+def _photo(case: Case, dated: DatedPhoto) -> list[str]:
+    photo = case.facts.photo_of(dated.sha256)
+    path = photo.places[0] if photo else dated.sha256[:12]
+    when = stretch(dated.taken, site_zone(case)) if dated.taken.known else dated.why
+    stage = f", {dated.stage.value}" if dated.stage else ""
+    lines = wrapped(f"{when}{stage}", "      ", "  ")
+    return [*lines, *wrapped(f"{path} ({dated.basis.value})", "      ", "      ")]
+
+
+def exceptions(case: Case) -> list[str]:
+    """Print each receipt's words, grade, what decided, and the words to add."""
+    lines = head(case, "exceptions")
+    for receipt in case.receipts:
+        lines += _section(f"Receipt, shipment {receipt.shipment or '–'}", _receipt(receipt))
+    if not case.receipts:
+        lines += ["", *wrapped("No delivery record states what was written on the receipt.")]
+    lines += _section("Findings", findings(case, "receipt-", "delivery-"))
+    lines += _section("Not checked", not_checked(case, "receipt-", "stage-receipts"))
+    return lines
+
+
+def _receipt(receipt: Receipt) -> list[str]:
+    reading = receipt.reading
+    words = "not recorded" if receipt.words is None else f"“{receipt.words.strip()}”"
+    if receipt.words is not None and not receipt.words.strip():
+        words = "none written"
+    lines = wrapped(words, " " * 15, f"  {'words':<13}")
+    lines.append(f"  {'grade':<13}{reading.grade.value}")
+    lines.append(f"  {'reservation':<13}{reading.reservation.value}")
+    for match in reading.matches:
+        lines += wrapped(f"“{match.text}”: {match.what}", " " * 17, f"  {'':<13}")
+    for text in reading.because:
+        lines += wrapped(text, " " * 15, f"  {'':<13}")
+    if receipt.our_words is not None:
+        lines += wrapped(f"“{receipt.our_words}”", " " * 15, f"  {'our copy':<13}")
+        lines.append(f"  {'copies differ':<13} {receipt.copies_differ.value}")
+    if reading.write_long:
+        lines += wrapped(reading.write_long, " " * 15, f"  {'write, paper':<13}")
+        lines += wrapped(reading.write_short, " " * 15, f"  {'handheld':<13}")
+    return lines
+
+
+def deadlines(case: Case) -> list[str]:
+    """Print every time limit by its act-by day, with its steps."""
+    lines = head(case, "deadlines")
+    running = open_limits(case)
+    rest = [t for t in case.limits if t not in running]
+    lines += _section("Open", (x for t in running for x in _limit(t)))
+    lines += _section("Others", (x for t in rest for x in _limit(t)))
+    if not case.limits:
+        lines += ["", *wrapped("No time limit could be worked out; see below.")]
+    lines += _section("Findings", findings(case, "limit-"))
+    lines += _section("Not checked", not_checked(case, "limit-", "stage-limits"))
+    lines += [
+        "",
+        *wrapped(
+            "The carrier's tariff or the signed bill of lading can shorten or change a period: "
+            "enter it in job.toml (shipment.override). This is no legal advice."
+        ),
+    ]
+    return lines
+
+
+def _limit(limit: TimeLimit) -> list[str]:
+    clause = limit.clause
+    title = f"{clause.title} ({limit.shipment}; {clause.whose.value})"
+    lines = wrapped(title, "    ", "  ")
+    dates = f"act by {day(limit.act_by)}   last day {day(limit.nominal)}"
+    state = limit.state.value + (f" {day(limit.met_on)}" if limit.met_on else "")
+    lines.append(f"      {dates}   {state}" if limit.nominal else f"      {state}")
+    for text in limit.because:
+        lines += wrapped(text, "        ", "      ")
+    return [*lines, *wrapped(f"{clause.citation} ({clause.mark})", "        ", "      ")]
+
+
+def gaps(case: Case) -> list[str]:
+    """Print readings and the three answers of every comparison."""
+    zone = site_zone(case)
+    lines = head(case, "gaps")
+    for reading in sorted(case.readings, key=lambda r: (r.seam, r.station, _key(r.taken))):
+        text = (
+            f"{reading.seam}, {reading.station}: {gap(reading.measurement)} (k = 2) "
+            f"{reading.stage.value}, {stretch(reading.taken, zone)}"
+        )
+        lines += wrapped(text, "      ", "  ")
+    for compared in case.comparisons:
+        title = f"Seam {compared.seam}, station {compared.station}"
+        lines += _section(title, _comparison(compared))
+    if not case.readings:
+        lines += ["", *wrapped("No gap readings are recorded.")]
+    lines += _section("Findings", findings(case, "gap-"))
+    lines += _section("Not checked", not_checked(case, "gap-", "stage-gaps"))
+    return lines
+
+
+def _comparison(compared: Comparison) -> list[str]:
+    lines: list[str] = []
+    before, after, change = compared.before, compared.after, compared.change
+    if before:
+        fit = compared.at_dry_fit
+        text = f"{fit.fit.value} (within: {percent(fit.p_within)}). {fit.because}"
+        lines += wrapped(text, " " * 15, f"  {before.stage.value:<13}")
+    if change.difference is not None or change.because:
+        size = f" {gap(change.difference)}" if change.difference else ""
+        text = f"{change.change.value}{size}. {change.because}"
+        lines += wrapped(text, " " * 15, f"  {'change':<13}")
+        odds = (change.p_opened, change.p_closed, change.p_unchanged)
+        if change.p_opened is not None:
+            names = ("opened", "closed", "unchanged")
+            shown = ", ".join(f"{n} {percent(p)}" for n, p in zip(names, odds, strict=True))
+            lines += wrapped(shown, " " * 15, " " * 15)
+    if after:
+        fit = compared.now
+        text = f"{fit.fit.value} (within: {percent(fit.p_within)}). {fit.because}"
+        lines += wrapped(text, " " * 15, f"  {after.stage.value:<13}")
+    for text in (compared.at_dry_fit.settle, change.settle, compared.now.settle):
+        if text:
+            lines += wrapped(text, " " * 15, f"  {'to settle':<13}")
+    return lines
+
+
+def crashed(case: Case) -> list[NotChecked]:
+    """Give the rules that failed through a defect of claimkit itself."""
+    return [n for n in case.not_checked if n.crashed]
