@@ -103,7 +103,9 @@ class Episode:
     """A stretch of the work. `id` is unique in the case; `about` names shipment, seams or piece.
 
     `interval` runs from the earliest to the latest instant that certainly belong to it (an end
-    that no record states is None). `sources` are the records that state its ends.
+    that no record states is None). `sources` are the records that state its ends. `widest` runs
+    from the first to the last instant that may belong to it: what lies outside is certainly not
+    part of it.
     """
 
     id: str
@@ -111,6 +113,7 @@ class Episode:
     interval: Interval
     about: str
     sources: tuple[Source, ...]
+    widest: Interval | None = None
 
 
 class Grade(StrEnum):
@@ -278,7 +281,8 @@ class GapReading:
 
     `repeats_mm` are the readings as typed, `written` their texts. `state` says how the pieces
     stood (place, level, clamped) for comparability. `witness` are photo hashes; `witness_holds`
-    tells whether each named photo is itself dated in the right stage.
+    tells whether each named photo is itself dated in the right stage. `piece` names a replacement
+    piece, `remarks` say how the repeats were treated.
     """
 
     seam: str
@@ -295,6 +299,8 @@ class GapReading:
     record: str
     witness: tuple[str, ...] = ()
     witness_holds: Answer = Answer.CANNOT_TELL
+    piece: str | None = None
+    remarks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -309,7 +315,11 @@ class FitJudgement:
 
 @dataclass(frozen=True, slots=True)
 class ChangeJudgement:
-    """opened / closed / unchanged / cannot tell, with the difference and its probabilities."""
+    """opened / closed / unchanged / cannot tell, with the difference and its probabilities.
+
+    `difference` is later less earlier, temperature taken out where it could be. `chance_shown` is
+    the chance that these two readings could have shown "unchanged" had nothing changed.
+    """
 
     change: Change
     difference: Measurement | None
@@ -319,11 +329,18 @@ class ChangeJudgement:
     tolerance_mm: float | None
     because: str
     settle: str = ""
+    chance_shown: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """One station from the dry fit to a later reading: three answers, not one."""
+    """One station between two readings: three answers, not one.
+
+    The dry fit against the latest reading; where `step` is True, two consecutive readings.
+    `at_dry_fit` is about the dry fit in both; `at_before` judges the earlier reading of the two
+    and `now` the later. `between` names the two episodes. `not_comparable` says why the two
+    readings were not compared, empty where they were.
+    """
 
     seam: str
     station: str
@@ -332,6 +349,11 @@ class Comparison:
     at_dry_fit: FitJudgement
     change: ChangeJudgement
     now: FitJudgement
+    at_before: FitJudgement | None = None
+    step: bool = False
+    between: str = ""
+    piece: str | None = None
+    not_comparable: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
