@@ -76,7 +76,8 @@ def rules() -> str:
         ),
         "## Materials\n",
         table(
-            ("Material", "Source", "Mark"), [(str(m.material), m.citation, m.mark) for m in MATERIALS]
+            ("Material", "Source", "Mark"),
+            [(str(m.material), m.citation, m.mark) for m in MATERIALS],
         ),
         "## Cautions\n",
         table(("Id", "Text", "Source"), [(f"`{c.id}`", c.text, c.citation) for c in CAUTIONS]),
