@@ -1,4 +1,4 @@
-"""What a gap can be read with: smallest division, what the operator adds, what the scale may be off.
+"""What a gap can be read with: smallest division, what the hand adds, how far a scale may be off.
 
 One row for each instrument that a record can name. The resolution is exact and in millimetres;
 its standard uncertainty is the division over the root of 12, every value within one division

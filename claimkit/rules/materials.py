@@ -15,7 +15,7 @@ TABLES = "general tables of linear expansion near 20 °C, read in two or more we
 MEMORY = "general engineering tables, from memory"
 
 TEMPERATURE_LIMIT_K = 1.0
-"""How far a stated temperature of the pieces may be off, either way (common practice, no source)."""
+"""How far a stated temperature may be off, either way (common practice, no source)."""
 
 UNRECORDED_LIMIT_K = 10.0
 """How far two unrecorded temperatures are taken to differ, either way (our own convention)."""
