@@ -1,0 +1,90 @@
+"""What cannot be read becomes a sentence: what stands there, and what to write instead.
+
+Whoever typed the file is at a desk with an editor, not at a screen of code. So a problem names the
+place as a person counts, shows what was found and gives words that can be typed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, datetime, time
+from decimal import Decimal
+
+_SHOWN = 60  # characters of a found text that a problem repeats
+_COMPARED = 200  # characters of a text that are compared with known words
+# Below this a suggestion misleads more than it helps: "qty" is 72 like "quantity", "foo" 60 like
+# "photos" (tried on the keys of job.toml and fifty misspellings of them).
+_LIKE = 70
+
+
+class Unreadable(Exception):
+    """A value that cannot be used: `found` says what stands there, `write` what to write.
+
+    `needs_zone` is True where nothing is wrong with the value, but the site's zone is not known.
+    """
+
+    def __init__(self, found: str, write: str, *, needs_zone: bool = False) -> None:
+        super().__init__(found)
+        self.found = found
+        self.write = write
+        self.needs_zone = needs_zone
+
+
+def quoted(text: str) -> str:
+    """Show a text in double quotes on one line, shortened, with control characters visible."""
+    cut = text if len(text) <= _SHOWN else text[: _SHOWN - 1] + "…"
+    visible = "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in cut)
+    return f'"{visible}"'
+
+
+def said(value: object) -> str:
+    """Say what kind of value stands there, as a TOML file shows it."""
+    if isinstance(value, bool):
+        return f"{str(value).lower()} (a yes or no)"
+    if isinstance(value, str):
+        return f"the text {quoted(value)}"
+    if isinstance(value, int | Decimal | float):
+        shown = str(value)
+        return f"the number {shown if len(shown) <= _SHOWN else shown[:_SHOWN] + '…'}"
+    if isinstance(value, datetime):
+        return f"the date and time {value}"
+    if isinstance(value, date):
+        return f"the date {value}"
+    if isinstance(value, time):
+        return f"the time of day {value}"
+    if isinstance(value, dict):
+        return "a table"
+    if isinstance(value, list | tuple):
+        return "a list of tables" if value and isinstance(value[0], dict) else "a list"
+    return "nothing"
+
+
+def by_likeness(word: str, known: Iterable[str]) -> tuple[tuple[str, float], ...]:
+    """Give the known words with their likeness to a word, 0 to 100, the likest first.
+
+    Letter case, spaces, hyphens and underscores do not count; a word that is part of the other
+    counts as like it (RapidFuzz, weighted ratio).
+    """
+    from rapidfuzz import fuzz, process, utils  # noqa: PLC0415  # needed only where something is wrong
+
+    def plain(text: str) -> str:
+        return utils.default_process(text).replace("_", " ")
+
+    found = process.extract(
+        word[:_COMPARED], sorted(set(known)), scorer=fuzz.WRatio, processor=plain, limit=None
+    )
+    return tuple((text, likeness) for text, likeness, _ in found)
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
+    """Give the known word that is most like a word, or None where none is like it."""
+    ranked = by_likeness(word, known)
+    return ranked[0][0] if ranked and ranked[0][1] >= _LIKE else None
+
+
+def listed(words: Iterable[str]) -> str:
+    """Join words for print: 'a, b or c'."""
+    all_words = list(words)
+    if len(all_words) < 2:
+        return "".join(all_words)
+    return f"{', '.join(all_words[:-1])} or {all_words[-1]}"
