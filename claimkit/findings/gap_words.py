@@ -16,6 +16,8 @@ from claimkit.model.records import Stage
 
 METHOD = "claimkit method: comparing gaps (JCGM 106:2012)"
 BUDGET = "claimkit method: gap readings and their uncertainty (JCGM 100:2008)"
+WITNESS = "claimkit method: episodes and witnesses of readings"
+PRACTICE = "common practice, no source"
 
 STAGE_WORDS = {
     Stage.ARRIVAL: "arrival",

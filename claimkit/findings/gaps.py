@@ -25,7 +25,8 @@ from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Comparison, GapReading
 from claimkit.model.job import Seam
 from claimkit.model.moment import before
-from claimkit.model.records import Event
+from claimkit.model.records import Event, Readings, Record
+from claimkit.model.source import Source
 
 
 def work_out(case: Case) -> Case:
@@ -33,6 +34,32 @@ def work_out(case: Case) -> Case:
     readings, _ = read_all(case)
     case = replace(case, readings=_sorted(case, readings))
     return replace(case, comparisons=tuple(_compared(case)))
+
+
+def seams_of(case: Case) -> tuple[Seam, ...]:
+    """Give the job's seams; none where job.toml could not be read."""
+    return case.facts.job.seam if case.facts.job else ()
+
+
+def seam_sources(case: Case, seam_id: str) -> tuple[Source, ...]:
+    """Name the seam's own table in job.toml as a source."""
+    return tuple(
+        Source(path="job.toml", sha256=case.facts.job_sha256, key_path=f"seam[{number}]")
+        for number, seam in enumerate(seams_of(case), start=1)
+        if seam.id == seam_id
+    )
+
+
+def readings_records(case: Case) -> Iterator[tuple[Record, Readings]]:
+    """Give every readings record in force with its body."""
+    for record in case.facts.in_force(Readings):
+        if isinstance(record.body, Readings):
+            yield record, record.body
+
+
+def overall(case: Case) -> list[Comparison]:
+    """Give the comparisons of the dry fit with the latest reading, without the steps."""
+    return [c for c in case.comparisons if not c.step]
 
 
 def stations_of(case: Case, seam: Seam) -> tuple[tuple[str, str | None], ...]:
@@ -80,7 +107,7 @@ def is_superseded(case: Case, reading: GapReading) -> bool:
 
 def _compared(case: Case) -> Iterator[Comparison]:
     differ = unlike_in(case)
-    for seam in case.facts.job.seam if case.facts.job else ():
+    for seam in seams_of(case):
         for station, piece in stations_of(case, seam):
             for pair in pairs(of_station(case, seam.id, station, piece), differ):
                 yield _comparison(case, seam, pair)
@@ -117,7 +144,7 @@ def _comparison(case: Case, seam: Seam, pair: Pair) -> Comparison:
 
 def _sorted(case: Case, readings: tuple[GapReading, ...]) -> tuple[GapReading, ...]:
     """Order by seam and station as in job.toml, then by time."""
-    seams = case.facts.job.seam if case.facts.job else ()
+    seams = seams_of(case)
     at_seam = {seam.id: number for number, seam in enumerate(seams)}
     at_station = {
         (seam.id, station.id): number
