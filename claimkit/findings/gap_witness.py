@@ -57,11 +57,11 @@ def _one(case: Case, reading: GapReading, path: str) -> Answer:
 def dated_with(case: Case, reading: GapReading, photo: DatedPhoto) -> Answer:
     """Tell whether a dated photo lies in the episode of a reading, or beside it.
 
-    Episodes of the right stage count only where the reading itself may lie in them, so that the
+    Episodes of the right stage count only where they touch the reading's own days, so that the
     dry fit of a replacement piece is not witnessed by a photo of the first.
     """
-    right = [e for e in case.episodes if e.stage is reading.stage]
-    right = [e for e in right if inside(reading.taken, e.interval) is not Answer.NO]
+    days = _local_days(case, reading.taken)
+    right = [e for e in case.episodes if e.stage is reading.stage and not _apart(e.interval, days)]
     others = [e for e in case.episodes if e not in right]
     in_right = [inside(photo.taken, e.interval) for e in right]
     if Answer.YES in in_right:
@@ -72,11 +72,15 @@ def dated_with(case: Case, reading: GapReading, photo: DatedPhoto) -> Answer:
     if inside(photo.taken, _beside(reading.taken)) is Answer.YES:
         clear = all(_clear_of(photo.taken, e, reading, beside=True) for e in others)
         return Answer.YES if clear else Answer.CANNOT_TELL
-    same_day = inside(photo.taken, _local_days(case, reading.taken))
+    same_day = inside(photo.taken, days)
     if same_day is Answer.YES:
         clear = all(_clear_of(photo.taken, e, reading, beside=False) for e in others)
         return Answer.YES if clear else Answer.CANNOT_TELL
     return Answer.CANNOT_TELL if may_be_right else same_day
+
+
+def _apart(a: Interval, b: Interval) -> bool:
+    return Answer.YES in (before(a, b), before(b, a))
 
 
 def _certainly_in(taken: Interval, episodes: list[Episode]) -> bool:

@@ -28,15 +28,15 @@ class Measurement:
     @property
     def u_mm(self) -> float:
         """The combined standard uncertainty in mm (JCGM 100:2008, 5.1.2)."""
-        return math.sqrt(math.fsum(part * part for _, part in self.parts))
+        return math.hypot(*(part for _, part in self.parts))
 
     def contributions(self) -> tuple[tuple[str, float, float], ...]:
         """Give each cause with its standard uncertainty in mm and its share of the variance.
 
         Largest first; causes without effect are left out, shares add up to 1.
         """
-        total = math.fsum(part * part for _, part in self.parts)
-        found = [(cause, abs(part), part * part / total) for cause, part in self.parts if part]
+        total = self.u_mm
+        found = [(cause, abs(part), (part / total) ** 2) for cause, part in self.parts if part]
         return tuple(sorted(found, key=lambda row: (-row[1], row[0])))
 
     def scaled(self, factor: float) -> Measurement:
