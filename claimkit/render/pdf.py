@@ -1,0 +1,271 @@
+"""A document drawn as PDF: the same document and pictures give the same bytes.
+
+Pages are filled first and drawn then, so that every page knows how many there are. Fonts are
+embedded; text is never read as markup.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from claimkit import __version__
+from claimkit.model.case import Reader
+from claimkit.model.document import (
+    Answers,
+    Block,
+    Document,
+    GapPlot,
+    Paragraphs,
+    PlateRow,
+    Section,
+    Table,
+    Timeline,
+)
+from claimkit.render import style
+from claimkit.render.blocks import answers, paragraphs
+from claimkit.render.boxes import Box, Placed, pages_of, paginate
+from claimkit.render.ends import contents, source_list, title_block
+from claimkit.render.gapplot import gap_plot
+from claimkit.render.glyphs import REGULAR, font, shown
+from claimkit.render.pen import Pen
+from claimkit.render.plates import Drawn, Picture, fetch, plate_row, wanted
+from claimkit.render.setting import Room, draw_lines, heading
+from claimkit.render.sources import numbered
+from claimkit.render.style import HEADING, RUNNING, Paper
+from claimkit.render.tables import table
+from claimkit.render.text import Span, one_line
+from claimkit.render.timeline import timeline
+
+Progress = Callable[[int, int], None]
+
+READERS = {
+    Reader.CARRIER: "For the carrier",
+    Reader.SELLER: "For the seller",
+    Reader.CUSTOMER: "For the customer",
+    Reader.OWN: "Own file, not for others",
+}
+_CODE_NOTE = (
+    "A code such as U+0627 in angle brackets stands for a character that cannot be printed here. "
+    "The file has it as typed."
+)
+_ONE_AT_A_TIME = threading.Lock()  # the PDF library keeps one of its settings in a module
+
+
+@dataclass(frozen=True, slots=True)
+class _Running:
+    """What stands at the head and foot of each page."""
+
+    title: str
+    reader: str
+    as_of: str
+    id: str
+
+
+def pictures_wanted(document: Document) -> tuple[tuple[object, int], ...]:
+    """List (plate, long side in px) for every picture that `render` will ask for, in order."""
+    return wanted(document)
+
+
+def render(
+    document: Document,
+    picture: Picture,
+    *,
+    paper: Paper,
+    progress: Progress | None = None,
+) -> bytes:
+    """Draw a document as PDF.
+
+    `picture(plate, long_side_px)` gives a JPEG, or a sentence why there is none, which is printed
+    in the plate's place. `progress(done, total)` counts pictures and pages. The result depends on
+    the document, the pictures, the paper and the versions of claimkit and its libraries, and on
+    nothing else.
+    """
+    step = _Steps(progress)
+    pictures = _pictures(document, picture, step)
+    wide, high = style.PAPER[paper]
+    room = Room(
+        wide - 2 * style.MARGIN_SIDE,
+        high - style.MARGIN_TOP - style.MARGIN_FOOT,
+        numbered(document),
+    )
+    pages = paginate(_boxes(document, room, pictures), room.high)
+    running = _Running(
+        document.title,
+        READERS[document.reader],
+        document.as_of or document.made,
+        document.id or short_id(document),
+    )
+    step.total += len(pages)
+    with _ONE_AT_A_TIME:
+        return _draw(document, pages, running, (wide, high), step)
+
+
+def short_id(document: Document) -> str:
+    """Name a document by what is in it: the first 12 digits of the SHA-256 of its tree."""
+    return hashlib.sha256(repr(document).encode("utf-8", "surrogatepass")).hexdigest()[:12]
+
+
+@dataclass(slots=True)
+class _Steps:
+    """Counts what is done and tells it."""
+
+    tell: Progress | None
+    done: int = 0
+    total: int = 0
+
+    def one(self) -> None:
+        self.done += 1
+        if self.tell:
+            self.tell(self.done, self.total)
+
+
+def _pictures(document: Document, picture: Picture, step: _Steps) -> dict[tuple[str, int], Drawn]:
+    asked = {(plate.sha256, pixels): plate for plate, pixels in wanted(document)}
+    step.total = len(asked)
+    drawn = {}
+    for (sha256, pixels), plate in asked.items():
+        drawn[sha256, pixels] = fetch(plate, pixels, picture)
+        step.one()
+    return drawn
+
+
+def _boxes(document: Document, room: Room, pictures: dict[tuple[str, int], Drawn]) -> list[Box]:
+    boxes = title_block(document, READERS[document.reader], room)
+    for i, section in enumerate(document.sections):
+        boxes += _section(section, room, pictures, first=i == 0)
+        if i == 0:
+            boxes += contents(document, room)
+    return boxes + source_list(room)
+
+
+def _section(
+    section: Section, room: Room, pictures: dict[tuple[str, int], Drawn], *, first: bool
+) -> list[Box]:
+    place = f"section-{section.id}"
+    head = heading(section.title, HEADING, room.wide, above=14.0 if first else 24.0)
+    drawn = head[0].draw
+
+    def draw(pen: Pen, x: float, top: float) -> None:
+        pen.mark(place, top + 6)
+        drawn(pen, x, top)
+
+    new_page = section.new_page and not first
+    opening = Box(head[0].height, draw, head[0].above, True, opens=section.id, new_page=new_page)
+    boxes = [opening, *head[1:]]
+    for block in section.blocks:
+        boxes += _block(block, room, pictures)
+    return boxes
+
+
+def _block(block: Block, room: Room, pictures: dict[tuple[str, int], Drawn]) -> list[Box]:
+    match block:
+        case Paragraphs():
+            return paragraphs(block, room)
+        case Answers():
+            return answers(block, room)
+        case Table():
+            return table(block, room)
+        case Timeline():
+            return timeline(block, room)
+        case GapPlot():
+            return gap_plot(block, room)
+        case PlateRow():
+            return plate_row(block, room, pictures)
+
+
+def _draw(
+    document: Document,
+    pages: tuple[tuple[Placed, ...], ...],
+    running: _Running,
+    size: tuple[float, float],
+    step: _Steps,
+) -> bytes:
+    from reportlab import rl_config
+
+    out = io.BytesIO()
+    kept = rl_config.useA85
+    rl_config.useA85 = 0  # pictures and pages as bytes, not as text a quarter longer
+    try:
+        canvas = _canvas(out, document, running, size)
+        pen = Pen(canvas, pages_of(pages))
+        titles = {section.id: section.title for section in document.sections}
+        for number, page in enumerate(pages, 1):
+            _draw_page(pen, page, size)
+            _draw_running(pen, running, size, number, len(pages))
+            for placed in page:
+                opened = placed.box.opens
+                if opened is not None:
+                    title = shown(titles.get(opened, "Sources")).replace("\n", " ")
+                    canvas.addOutlineEntry(title, f"section-{opened}", 0)
+            canvas.showPage()
+            step.one()
+        if pen.linked - pen.marked:
+            raise RuntimeError(f"links lead nowhere: {sorted(pen.linked - pen.marked)}")
+        canvas.save()
+    finally:
+        rl_config.useA85 = kept
+    return out.getvalue()
+
+
+def _canvas(
+    out: io.BytesIO, document: Document, running: _Running, size: tuple[float, float]
+) -> Any:
+    import reportlab
+    from reportlab.pdfgen.canvas import Canvas
+
+    font(REGULAR)
+    canvas = Canvas(
+        out,
+        pagesize=size,
+        pageCompression=1,
+        invariant=1,
+        initialFontName=REGULAR,
+        lang="en-US",
+        pdfVersion=(1, 7),
+    )
+    canvas.setTitle(f"{shown(document.title)} ({running.reader})".replace("\n", " "))
+    canvas.setAuthor(f"claimkit {__version__}")
+    canvas.setSubject(shown(document.subtitle))
+    canvas.setCreator(f"claimkit {__version__}")
+    canvas.setProducer(f"reportlab {reportlab.__version__}")
+    canvas.setKeywords("")
+    canvas.setViewerPreference("DisplayDocTitle", "true")
+    canvas.showOutline()
+    return canvas
+
+
+def _draw_page(pen: Pen, page: tuple[Placed, ...], size: tuple[float, float]) -> None:
+    pen.coded = False
+    for placed in page:
+        placed.box.draw(pen, style.MARGIN_SIDE, size[1] - style.MARGIN_TOP - placed.down)
+
+
+def _draw_running(
+    pen: Pen, running: _Running, size: tuple[float, float], number: int, count: int
+) -> None:
+    """Write what stands at the head and foot of each page."""
+    left, right = style.MARGIN_SIDE, size[0] - style.MARGIN_SIDE
+    coded = pen.coded
+    if number > 1:
+        _both(pen, running.title, running.reader, (left, right), size[1] - 34)
+        pen.rule(left, size[1] - 47, right, size[1] - 47)
+    foot = 46.0
+    pen.rule(left, foot, right, foot)
+    about = f"{running.as_of} · document {running.id}"
+    _both(pen, about, f"page {number} of {count}", (left, right), foot - 4)
+    if coded:
+        note = one_line([Span(_CODE_NOTE, RUNNING)], right - left)
+        draw_lines(pen, (note,), RUNNING, left, foot - 15)
+
+
+def _both(pen: Pen, left: str, right: str, ends: tuple[float, float], top: float) -> None:
+    """Write one text at the left and one at the right; the left one gives way."""
+    late = one_line([Span(right, RUNNING)], (ends[1] - ends[0]) / 2)
+    early = one_line([Span(left, RUNNING)], ends[1] - ends[0] - late.width - 20)
+    draw_lines(pen, (early,), RUNNING, ends[0], top)
+    draw_lines(pen, (late,), RUNNING, ends[1] - late.width, top)
