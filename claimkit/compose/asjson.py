@@ -213,6 +213,7 @@ def _reading(reading: GapReading) -> dict[str, Any]:
     return {
         "seam": reading.seam,
         "station": reading.station,
+        "piece": reading.piece,
         "stage": reading.stage.value,
         "taken": _interval(reading.taken),
         "gap": _measurement(reading.measurement),
@@ -230,6 +231,9 @@ def _comparison(c: Comparison) -> dict[str, Any]:
     return {
         "seam": c.seam,
         "station": c.station,
+        "piece": c.piece,
+        "between": c.between,
+        "step": c.step,
         "before": _reading(c.before) if c.before else None,
         "after": _reading(c.after) if c.after else None,
         "at_dry_fit": {"answer": c.at_dry_fit.fit.value, "p_within": c.at_dry_fit.p_within},
@@ -240,8 +244,10 @@ def _comparison(c: Comparison) -> dict[str, Any]:
             "p_opened": c.change.p_opened,
             "p_closed": c.change.p_closed,
             "p_unchanged": c.change.p_unchanged,
+            "chance_shown": c.change.chance_shown,
         },
         "now": {"answer": c.now.fit.value, "p_within": c.now.p_within},
-        "because": [c.at_dry_fit.because, c.change.because, c.now.because],
-        "to_settle": [c.at_dry_fit.settle, c.change.settle, c.now.settle],
+        "because": [t for t in (c.at_dry_fit.because, c.change.because, c.now.because) if t],
+        "to_settle": [t for t in (c.at_dry_fit.settle, c.change.settle, c.now.settle) if t],
+        "not_comparable": list(c.not_comparable),
     }

@@ -111,7 +111,8 @@ def _for_seller(view: View) -> list[tuple[str, Statement]]:
         nothing = say("No unpacking record compares the goods with the order.", NO_RECORD)
         rows.append(("ordered and received", nothing))
     rows += [row for row in _elements(view) if row[0] != "amount"]
-    outside = [c for c in view.case.comparisons if c.at_dry_fit.fit is Fit.OUTSIDE and c.before]
+    compared_seams = [c for c in view.case.comparisons if not c.step and c.before]
+    outside = [c for c in compared_seams if c.at_dry_fit.fit is Fit.OUTSIDE]
     for c in outside:
         sources = (c.before.source,) if c.before else ()
         text = f"Seam {c.seam}, station {c.station}: {c.at_dry_fit.because}"
@@ -129,7 +130,7 @@ def _for_customer(view: View) -> list[tuple[str, Statement]]:
     stages = list(dict.fromkeys(r.stage.value for r in sorted(readings, key=_when)))
     names = "seam " + seams[0] if len(seams) == 1 else "seams " + ", ".join(seams)
     measured = f"Gaps of {names}, {len(readings)} readings: {', '.join(stages)}."
-    compared = view.case.comparisons
+    compared = _telling(view)
     rows = [("what was measured", say(measured, *sources))]
     rows += [("what it means", _meaning(c)) for c in compared]
     settle = tuple(
@@ -150,21 +151,28 @@ def _when(reading: GapReading) -> tuple[datetime, str]:
     return (reading.taken.earliest or FAR_FUTURE, reading.record)
 
 
+def _telling(view: View) -> list[Comparison]:
+    """Give the comparisons that tell something: dry fit to latest, and steps that moved."""
+    moved = (Change.OPENED, Change.CLOSED)
+    return [c for c in view.case.comparisons if not c.step or c.change.change in moved]
+
+
 def _meaning(c: Comparison) -> Statement:
     sources = tuple(r.source for r in (c.before, c.after) if r)
     words = []
-    if c.before:
+    if c.before and not c.step:
         words.append(f"{c.at_dry_fit.fit.value} at the {c.before.stage.value}")
     if c.before and c.after:
-        between = f"between {c.before.stage.value} and {c.after.stage.value}"
-        change = {
-            Change.CANNOT_TELL: f"whether it changed {between} cannot be told",
-            Change.UNCHANGED: f"unchanged {between}",
-            Change.OPENED: f"opened {between}",
-            Change.CLOSED: f"closed {between}",
-        }[c.change.change]
-        words.append(change)
-        words.append(f"{c.now.fit.value} at {c.after.stage.value}")
+        words.append(
+            {
+                Change.CANNOT_TELL: f"whether it changed {c.between} cannot be told",
+                Change.UNCHANGED: f"unchanged {c.between}",
+                Change.OPENED: f"opened {c.between}",
+                Change.CLOSED: f"closed {c.between}",
+            }[c.change.change]
+        )
+    if c.after and not c.step:
+        words.append(f"{c.now.fit.value} at the {c.after.stage.value}")
     text = f"Seam {c.seam}, station {c.station}: {'; '.join(words) or 'cannot tell'}."
     return say(text, *(sources or (NO_RECORD,)))
 
@@ -185,7 +193,7 @@ def _for_owner(view: View) -> list[tuple[str, Statement]]:
         text = f"{day(first.act_by)}: {first.clause.do} To: {first.clause.to}."
         sources = (*first.sources, Source(citation=first.clause.citation))
         rows.append(("next time limit", say(text, *sources, emphasis="caution")))
-    rows += [("gap", _meaning(c)) for c in view.case.comparisons]
+    rows += [("gap", _meaning(c)) for c in _telling(view)]
     return rows
 
 

@@ -15,6 +15,7 @@ from claimkit.model.case import (
     Comparison,
     DatedPhoto,
     Finding,
+    FitJudgement,
     LimitState,
     NotChecked,
     Receipt,
@@ -281,7 +282,7 @@ def gaps(case: Case) -> list[str]:
         )
         lines += wrapped(text, "      ", "  ")
     for compared in case.comparisons:
-        title = f"Seam {compared.seam}, station {compared.station}"
+        title = f"Seam {compared.seam}, station {compared.station}: {compared.between or '–'}"
         lines += _section(title, _comparison(compared))
     if not case.readings:
         lines += ["", *wrapped("No gap readings are recorded.")]
@@ -293,27 +294,30 @@ def gaps(case: Case) -> list[str]:
 def _comparison(compared: Comparison) -> list[str]:
     lines: list[str] = []
     before, after, change = compared.before, compared.after, compared.change
+    first = compared.at_before or compared.at_dry_fit
     if before:
-        fit = compared.at_dry_fit
-        text = f"{fit.fit.value} (within: {percent(fit.p_within)}). {fit.because}"
-        lines += wrapped(text, " " * 15, f"  {before.stage.value:<13}")
+        lines += _fit(before.stage.value, first)
     if change.difference is not None or change.because:
         size = f" {gap(change.difference)}" if change.difference else ""
         text = f"{change.change.value}{size}. {change.because}"
         lines += wrapped(text, " " * 15, f"  {'change':<13}")
+    if change.p_opened is not None:
         odds = (change.p_opened, change.p_closed, change.p_unchanged)
-        if change.p_opened is not None:
-            names = ("opened", "closed", "unchanged")
-            shown = ", ".join(f"{n} {percent(p)}" for n, p in zip(names, odds, strict=True))
-            lines += wrapped(shown, " " * 15, " " * 15)
+        names = ("opened", "closed", "unchanged")
+        shown = ", ".join(f"{n} {percent(p)}" for n, p in zip(names, odds, strict=True))
+        lines += wrapped(shown, " " * 15, " " * 15)
     if after:
-        fit = compared.now
-        text = f"{fit.fit.value} (within: {percent(fit.p_within)}). {fit.because}"
-        lines += wrapped(text, " " * 15, f"  {after.stage.value:<13}")
-    for text in (compared.at_dry_fit.settle, change.settle, compared.now.settle):
+        lines += _fit(after.stage.value, compared.now)
+    for text in dict.fromkeys((first.settle, change.settle, compared.now.settle)):
         if text:
             lines += wrapped(text, " " * 15, f"  {'to settle':<13}")
     return lines
+
+
+def _fit(stage: str, judged: FitJudgement) -> list[str]:
+    odds = f" (within: {percent(judged.p_within)})" if judged.p_within is not None else ""
+    text = f"{judged.fit.value}{odds}. {judged.because}"
+    return wrapped(text, " " * 15, f"  {stage:<13}" if len(stage) < 13 else f"  {stage} ")
 
 
 def crashed(case: Case) -> list[NotChecked]:

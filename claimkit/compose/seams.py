@@ -103,7 +103,7 @@ def _answers(view: View, compared: list[Comparison], design: Source) -> list[Blo
     for c in compared:
         sources = (*_sources(view, c.before, c.after), design, RULE)
         rows.append(row(*_cells(c), sources=sources))
-        reasons = (c.at_dry_fit.because, c.change.because, c.now.because)
+        reasons = (c.at_dry_fit.because, c.change.because, c.now.because, *c.not_comparable)
         told += [say(f"Station {c.station}: {text}", *sources) for text in reasons if text]
         if view.reader in (Reader.OWN, Reader.CUSTOMER):
             settle = (c.at_dry_fit.settle, c.change.settle, c.now.settle)
@@ -120,17 +120,17 @@ def _answers(view: View, compared: list[Comparison], design: Source) -> list[Blo
 
 
 def _cells(c: Comparison) -> tuple[str, ...]:
-    stages = " to ".join(r.stage.value for r in (c.before, c.after) if r)
     change = c.change
     shown = {
         "opened": change.p_opened,
         "closed": change.p_closed,
         "unchanged": change.p_unchanged,
     }.get(change.change.value)
+    first = c.at_before or c.at_dry_fit
     return (
-        c.station,
-        stages or "–",
-        _with(c.at_dry_fit.fit.value, c.at_dry_fit.p_within, c.before),
+        f"{c.station}, {c.piece}" if c.piece else c.station,
+        c.between or "–",
+        _with(first.fit.value, first.p_within, c.before),
         change.change.value + (f" ({percent(shown)})" if shown is not None else ""),
         gap(change.difference) if change.difference else "–",
         _with(c.now.fit.value, c.now.p_within, c.after),
