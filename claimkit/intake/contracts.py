@@ -105,10 +105,10 @@ def _no_money(text: str, plain: str) -> Unreadable:
     )
 
 
-_WORDS = (
+_UP_TO_FIFTEEN = (
     "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen"
-).split()
-_WORD_VALUES = {word: value for value, word in enumerate(_WORDS)} | {
+)
+_WORD_VALUES = {word: value for value, word in enumerate(_UP_TO_FIFTEEN.split())} | {
     "a": 1,
     "an": 1,
     "twenty": 20,

@@ -8,7 +8,7 @@ from UTC is written. A date without a time is the whole local day, however long 
 from __future__ import annotations
 
 import re
-from datetime import date, datetime, time, timedelta, timezone, tzinfo
+from datetime import UTC, date, datetime, time, timedelta, timezone, tzinfo
 from functools import lru_cache
 from importlib import resources
 
@@ -26,10 +26,11 @@ _BARE_TIME = re.compile(r"\d{1,2}(?:[:.h]\d{2}){1,2} ?(?:[ap][.]?m[.]?)?", re.AS
 _NUMBERS = re.compile(r"(\d{1,4})[-/. ](\d{1,2})[-/. ](\d{1,4})(.*)", re.ASCII)
 _CLOCK = re.compile(r"[T ,]*(\d{1,2}):(\d{2})(?::(\d{2}))? ?([ap])?[.]?m?[.]?", re.ASCII | re.I)
 _NAMED_MONTH = re.compile(
-    r"(?:(\d{1,2})[. ]+([a-z]{3})[a-z]*[., ]+(\d{4})|([a-z]{3})[a-z]*[. ]+(\d{1,2}),? +(\d{4}))(.*)",
+    r"(?:(\d{1,2})[. ]+([a-z]{3})[a-z]*[., ]+(\d{4})"
+    r"|([a-z]{3})[a-z]*[. ]+(\d{1,2}),? +(\d{4}))(.*)",
     re.ASCII | re.IGNORECASE,
 )
-_MONTHS = "jan feb mar apr may jun jul aug sep oct nov dec".split()
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
 
 def moment(value: object, zone: tzinfo | None, spelled: str | None = None) -> Moment:
@@ -69,7 +70,8 @@ def _from_text(text: str, zone: tzinfo | None) -> Moment:
         at = datetime.combine(on, time(int(hour), int(minute), int(second or 0)))
     except ValueError:
         raise Unreadable(
-            f"{quoted(text)} has a time that no clock shows.", "Write hours 00 to 23, minutes 00 to 59."
+            f"{quoted(text)} has a time that no clock shows.",
+            "Write hours 00 to 23, minutes 00 to 59.",
         ) from None
     if offset:
         at = at.replace(tzinfo=_offset(offset, text))
@@ -78,7 +80,7 @@ def _from_text(text: str, zone: tzinfo | None) -> Moment:
 
 def _offset(written: str, text: str) -> timezone:
     if written in "Zz":
-        return timezone.utc
+        return UTC
     hours, minutes = int(written[1:3]), int(written[-2:])
     if hours > 14 or minutes > 59:  # the widest offset in use is +14:00
         raise Unreadable(
@@ -119,7 +121,7 @@ def _instants(at: datetime, zone: tzinfo) -> tuple[datetime, ...]:
     for fold in (0, 1):
         aware = at.replace(tzinfo=zone, fold=fold)
         fixed = aware.astimezone(_fixed(aware))
-        shows = fixed.astimezone(timezone.utc).astimezone(zone).replace(tzinfo=None, fold=0)
+        shows = fixed.astimezone(UTC).astimezone(zone).replace(tzinfo=None, fold=0)
         if shows == at.replace(fold=0) and fixed not in found:
             found.append(fixed)
     return tuple(found)
@@ -149,7 +151,7 @@ def _first_instant(on: date, zone: tzinfo) -> datetime:
     if instants := _instants(midnight, zone):
         return min(instants)
     # Read with the offset before the change, a skipped midnight is the instant of the change.
-    skipped = midnight.replace(tzinfo=zone, fold=0).astimezone(timezone.utc).astimezone(zone)
+    skipped = midnight.replace(tzinfo=zone, fold=0).astimezone(UTC).astimezone(zone)
     return skipped.astimezone(_fixed(skipped))
 
 

@@ -11,6 +11,7 @@ from datetime import date, datetime, time
 from decimal import Decimal
 
 _SHOWN = 60  # characters of a found text that a problem repeats
+_BITS_SHOWN = 100  # of a whole number; Python refuses to print one of thousands of digits
 _COMPARED = 200  # characters of a text that are compared with known words
 # Below this a suggestion misleads more than it helps: "qty" is 72 like "quantity", "foo" 60 like
 # "photos" (tried on the keys of job.toml and fifty misspellings of them).
@@ -43,20 +44,25 @@ def said(value: object) -> str:
         return f"{str(value).lower()} (a yes or no)"
     if isinstance(value, str):
         return f"the text {quoted(value)}"
-    if isinstance(value, int | Decimal | float):
-        shown = str(value)
-        return f"the number {shown if len(shown) <= _SHOWN else shown[:_SHOWN] + '…'}"
-    if isinstance(value, datetime):
-        return f"the date and time {value}"
-    if isinstance(value, date):
-        return f"the date {value}"
-    if isinstance(value, time):
-        return f"the time of day {value}"
-    if isinstance(value, dict):
-        return "a table"
+    if isinstance(value, int) and value.bit_length() > _BITS_SHOWN:
+        return "a very large number"
     if isinstance(value, list | tuple):
         return "a list of tables" if value and isinstance(value[0], dict) else "a list"
-    return "nothing"
+    shown = str(value)[:_SHOWN] if isinstance(value, _SHOWN_AS_THEY_ARE) else ""
+    kind = next((words for of, words in _KINDS if isinstance(value, of)), "something else")
+    return f"{kind} {shown}".rstrip()
+
+
+_SHOWN_AS_THEY_ARE = (int, Decimal, float, date, time)
+_KINDS: tuple[tuple[type, str], ...] = (
+    (int, "the number"),
+    (Decimal, "the number"),
+    (float, "the number"),
+    (datetime, "the date and time"),
+    (date, "the date"),
+    (time, "the time of day"),
+    (dict, "a table"),
+)
 
 
 def by_likeness(word: str, known: Iterable[str]) -> tuple[tuple[str, float], ...]:
@@ -65,7 +71,7 @@ def by_likeness(word: str, known: Iterable[str]) -> tuple[tuple[str, float], ...
     Letter case, spaces, hyphens and underscores do not count; a word that is part of the other
     counts as like it (RapidFuzz, weighted ratio).
     """
-    from rapidfuzz import fuzz, process, utils  # noqa: PLC0415  # needed only where something is wrong
+    from rapidfuzz import fuzz, process, utils  # needed only where something is wrong
 
     def plain(text: str) -> str:
         return utils.default_process(text).replace("_", " ")
@@ -82,9 +88,9 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     return ranked[0][0] if ranked and ranked[0][1] >= _LIKE else None
 
 
-def listed(words: Iterable[str]) -> str:
+def listed(words: Iterable[str], last: str = "or") -> str:
     """Join words for print: 'a, b or c'."""
     all_words = list(words)
     if len(all_words) < 2:
         return "".join(all_words)
-    return f"{', '.join(all_words[:-1])} or {all_words[-1]}"
+    return f"{', '.join(all_words[:-1])} {last} {all_words[-1]}"

@@ -8,6 +8,8 @@ guessed. The text as written is kept beside the value.
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 
 from claimkit.intake.numbers import number, plain_text
@@ -22,23 +24,50 @@ _LONGEST_MM = 100_000  # 100 m: no piece, gap or room of the trade is longer
 _HEAVIEST_KG = 50_000  # no truck carries more
 _COLDEST, _HOTTEST = -60, 80  # °C; pieces in a truck or a room
 
-_LENGTH_UNITS: dict[str, Fraction] = {
-    **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), Fraction(1)),
-    **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), Fraction(10)),
-    **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), Fraction(1000)),
-    **dict.fromkeys(('"', "in", "inch", "inches"), MM_PER_INCH),
-    **dict.fromkeys(("'", "ft", "foot", "feet"), 12 * MM_PER_INCH),
-}
-_WEIGHT_UNITS: dict[str, Fraction] = {
-    **dict.fromkeys(("kg", "kgs", "kilogram", "kilograms", "kilogramme"), Fraction(1)),
-    **dict.fromkeys(("g", "gram", "grams", "gramme", "grammes"), Fraction(1, 1000)),
-    **dict.fromkeys(("lb", "lbs", "pound", "pounds", "#"), KG_PER_POUND),
-    **dict.fromkeys(("oz", "ounce", "ounces"), KG_PER_POUND / 16),
-    **dict.fromkeys(("short ton", "short tons"), 2000 * KG_PER_POUND),
-    **dict.fromkeys(("long ton", "long tons"), 2240 * KG_PER_POUND),
-    **dict.fromkeys(("tonne", "tonnes", "metric ton", "metric tons"), Fraction(1000)),
-}
-_FEET, _POUNDS = 12 * MM_PER_INCH, KG_PER_POUND
+
+@dataclass(frozen=True, slots=True)
+class _Scale:
+    """The units of one quantity, those usual in print, and the two that are written together."""
+
+    units: Mapping[str, Fraction]
+    usual: str
+    large: Fraction
+    small: Fraction
+    together: str
+
+
+_LENGTH = _Scale(
+    units={
+        **dict.fromkeys(
+            ("mm", "millimetre", "millimetres", "millimeter", "millimeters"), Fraction(1)
+        ),
+        **dict.fromkeys(
+            ("cm", "centimetre", "centimetres", "centimeter", "centimeters"), Fraction(10)
+        ),
+        **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), Fraction(1000)),
+        **dict.fromkeys(('"', "in", "inch", "inches"), MM_PER_INCH),
+        **dict.fromkeys(("'", "ft", "foot", "feet"), 12 * MM_PER_INCH),
+    },
+    usual="mm, cm, m, in or ft",
+    large=12 * MM_PER_INCH,
+    small=MM_PER_INCH,
+    together="feet and inches as in '6 ft 2 in'",
+)
+_WEIGHT = _Scale(
+    units={
+        **dict.fromkeys(("kg", "kgs", "kilogram", "kilograms", "kilogramme"), Fraction(1)),
+        **dict.fromkeys(("g", "gram", "grams", "gramme", "grammes"), Fraction(1, 1000)),
+        **dict.fromkeys(("lb", "lbs", "pound", "pounds", "#"), KG_PER_POUND),
+        **dict.fromkeys(("oz", "ounce", "ounces"), KG_PER_POUND / 16),
+        **dict.fromkeys(("short ton", "short tons"), 2000 * KG_PER_POUND),
+        **dict.fromkeys(("long ton", "long tons"), 2240 * KG_PER_POUND),
+        **dict.fromkeys(("tonne", "tonnes", "metric ton", "metric tons"), Fraction(1000)),
+    },
+    usual="lb, oz, kg or g",
+    large=KG_PER_POUND,
+    small=KG_PER_POUND / 16,
+    together="pounds and ounces as in '8 lb 4 oz'",
+)
 _GROUPS_WITH_COMMA = ("lb", "lbs", "pound", "pounds", "#")  # units of the US alone
 
 _NUMBER = r"\d[\d., /-]*|[.,]\d+"
@@ -56,8 +85,7 @@ def length(text: str) -> Length:
     parts = _parts(body)
     if parts is None:
         raise _no_length(text, body)
-    values = [_in_unit(n, unit, _LENGTH_UNITS, text, "mm, cm, m, in, ft") for n, unit in parts]
-    mm = _joined(values, _FEET, MM_PER_INCH, text, "feet and inches", "6 ft 2 in")
+    mm = _total(parts, _LENGTH, text)
     if mm > _LONGEST_MM:
         raise Unreadable(f"{quoted(text)} is longer than 100 m.", "Look again at the unit.")
     return Length(sign * mm, text)
@@ -75,8 +103,7 @@ def weight(text: str) -> Weight:
         raise Unreadable(
             f"{quoted(text)} is not a weight with its unit.", "Write such as '412 lb' or '187 kg'."
         )
-    values = [_in_unit(n, unit, _WEIGHT_UNITS, text, "lb, oz, kg, g") for n, unit in parts]
-    kg = _joined(values, _POUNDS, KG_PER_POUND / 16, text, "pounds and ounces", "8 lb 4 oz")
+    kg = _total(parts, _WEIGHT, text)
     if kg > _HEAVIEST_KG:
         raise Unreadable(f"{quoted(text)} is heavier than 50 tonnes.", "Look again at the unit.")
     return Weight(sign * kg, text)
@@ -123,48 +150,34 @@ def _parts(text: str) -> list[tuple[str, str]] | None:
     return parts or None
 
 
-def _in_unit(
-    count: str, unit: str, units: dict[str, Fraction], text: str, usual: str
-) -> tuple[Fraction, Fraction]:
+def _total(parts: list[tuple[str, str]], scale: _Scale, text: str) -> Fraction:
+    """Add up one part, or a whole number of the large unit and less than one of it in the small."""
+    values = [_in_unit(count, unit, scale, text) for count, unit in parts]
+    (count, size), (rest, rest_size) = values[0], values[-1]
+    if len(values) == 1:
+        return count * size
+    together = len(values) == 2 and (size, rest_size) == (scale.large, scale.small)
+    if not together or count.denominator != 1 or rest * rest_size >= scale.large:
+        raise Unreadable(
+            f"{quoted(text)} has parts that do not go together.",
+            f"Write one unit, or {scale.together}.",
+        )
+    return count * size + rest * rest_size
+
+
+def _in_unit(count: str, unit: str, scale: _Scale, text: str) -> tuple[Fraction, Fraction]:
     """Give a count and the size of its unit."""
     if unit in ("t", "ton", "tons"):
         raise Unreadable(
             f"{quoted(text)} does not say which ton.",
             "Write 'short tons' (2,000 lb), 'long tons' (2,240 lb) or 'tonnes' (1,000 kg).",
         )
-    if unit not in units:
+    if unit not in scale.units:
         raise Unreadable(
             f"{quoted(text)} has the unit {quoted(unit)}, which is not known here.",
-            f"Write it in one of {usual}.",
+            f"Write it in {scale.usual}.",
         )
-    return number(count, thousands=unit in _GROUPS_WITH_COMMA), units[unit]
-
-
-def _joined(
-    values: list[tuple[Fraction, Fraction]],
-    large: Fraction,
-    small: Fraction,
-    text: str,
-    names: str,
-    example: str,
-) -> Fraction:
-    """Add up one part, or a whole number of the large unit and less than one of it in the small."""
-    if len(values) == 1:
-        return values[0][0] * values[0][1]
-    whole, rest = values[0], values[-1]
-    fits = (
-        len(values) == 2
-        and whole[1] == large
-        and rest[1] == small
-        and whole[0].denominator == 1
-        and rest[0] * small < large
-    )
-    if not fits:
-        raise Unreadable(
-            f"{quoted(text)} has parts that do not go together.",
-            f"Write one unit, or {names} as in '{example}'.",
-        )
-    return whole[0] * large + rest[0] * small
+    return number(count, thousands=unit in _GROUPS_WITH_COMMA), scale.units[unit]
 
 
 def _no_length(text: str, body: str) -> Unreadable:

@@ -11,7 +11,7 @@ from typing import Annotated
 
 from claimkit.model.moment import Moment
 from claimkit.model.quantities import Length, Money, Span, Weight
-from claimkit.model.written import POSITIVE, Entries, Limits, Names, Text, written
+from claimkit.model.written import GAP, POSITIVE, Entries, Limits, Names, Text, written
 
 
 class Role(StrEnum):
@@ -223,11 +223,13 @@ class Seam:
         "Width of panel that expands into this gap, for the effect of temperature.",
         POSITIVE,
     ] = None
-    design_gap_min: Annotated[Length | None, "Smallest gap that the design allows."] = None
-    design_gap_max: Annotated[Length | None, "Largest gap that the design allows."] = None
+    design_gap_min: Annotated[Length | None, "Smallest gap that the design allows.", GAP] = None
+    design_gap_max: Annotated[Length | None, "Largest gap that the design allows.", GAP] = None
     design_source: Annotated[str | None, "Which paper states the design gap."] = None
     tolerance: Annotated[
-        Length | None, "Change in the gap that matters; a change within it counts as unchanged."
+        Length | None,
+        "Change in the gap that matters; a change within it counts as unchanged.",
+        GAP,
     ] = None
     station: Annotated[tuple[Station, ...], "Where along the seam it is read."] = ()
 

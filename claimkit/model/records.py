@@ -13,7 +13,7 @@ from typing import Annotated
 from claimkit.model.job import Material
 from claimkit.model.moment import Moment
 from claimkit.model.quantities import Length, Money, Temperature
-from claimkit.model.written import POSITIVE, SIGNED, Entries, Names, Text, written
+from claimkit.model.written import GAP, POSITIVE, SIGNED, Entries, Names, Text, written
 
 
 class Wrap(StrEnum):
@@ -233,7 +233,7 @@ class Reading:
 
     station: Annotated[str, "Station id of the seam."]
     gap: Annotated[
-        tuple[Length, ...], "The reading, or its repeats: ['3/16 in', '5 mm'].", Entries(1)
+        tuple[Length, ...], "The reading, or its repeats: ['3/16 in', '5 mm'].", Entries(1), GAP
     ]
     witness: Annotated[
         tuple[str, ...], "Photos that show this reading being taken.", Names.FILE
