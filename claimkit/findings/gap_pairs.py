@@ -81,15 +81,15 @@ def contradiction(case: Case, reading: GapReading) -> str:
 
     A reading of loose pieces dated after they were fastened, with nothing that says they were
     taken apart again; a reading of fastened pieces dated before any fastening or, where no
-    milestone dates the fastening, before a dry fit of the same station.
+    milestone dates the fastening, before every dry fit of the same station.
     """
     dates = milestones(case, Event.FASTENED, reading.seam, reading.piece)
     if reading.stage in FIXED_STAGES:
         if dates and all(before(reading.taken, at) is Answer.YES for _, at in dates):
             record, _ = dates[0]
             return f"{_says(reading)}, but it is dated before fastening began ({record.path})."
-        dry = [] if dates else _dry_fits_after(case, reading)
-        if dry:
+        dry = [] if dates else _dry_fits(case, reading)
+        if dry and all(before(reading.taken, r.taken) is Answer.YES for r in dry):
             return f"{_says(reading)}, but it is dated before the dry fit ({dry[0].record})."
         return ""
     past = [(record, at) for record, at in dates if before(at, reading.taken) is Answer.YES]
@@ -134,14 +134,13 @@ def _says(reading: GapReading) -> str:
     return f"{reading.record} says {reading.stage.value}"
 
 
-def _dry_fits_after(case: Case, reading: GapReading) -> list[GapReading]:
+def _dry_fits(case: Case, reading: GapReading) -> list[GapReading]:
     return [
         r
         for r in case.readings
         if r.stage is Stage.DRY_FIT
         and (r.seam, r.station) == (reading.seam, reading.station)
         and same_piece(r.piece, reading.piece)
-        and before(reading.taken, r.taken) is Answer.YES
     ]
 
 
