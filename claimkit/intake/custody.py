@@ -1,0 +1,291 @@
+"""The custody of a job folder: what was first seen when, what changed, what went missing.
+
+Each computer appends to a log of its own under custody/ and cites the others. A run that died in
+the middle of a line is mended by the next one, which keeps the torn bytes and says so; everything
+else that does not fit in any log is reported and left exactly as it stands.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from claimkit import __version__
+from claimkit.intake.custody_log import (
+    Entry,
+    Log,
+    broken_citations,
+    encode,
+    in_order,
+    log_path,
+    read_log,
+)
+from claimkit.intake.disk import Disk, EntryKind, RealDisk, append, put
+from claimkit.intake.paths import shown
+from claimkit.intake.unlogged import News, Taken, unlogged
+from claimkit.intake.walk import CUSTODY, reason_of
+from claimkit.intake.writer import is_writer, writer_name
+from claimkit.model.facts import Custody, CustodyEvent
+
+TOOL = f"claimkit {__version__}"
+TEXT_LIMIT = 1 << 20  # bytes of a record that a line keeps; a longer one is no record
+_TORN = re.compile(r"(?P<writer>.+)\.torn-(?P<number>\d+)")
+
+
+@dataclass(frozen=True, slots=True)
+class _Shelf:
+    """What custody/ holds: logs in order of writers, torn pieces kept, sentences on the rest.
+
+    `copies` are files that look like logs and are none; `closed` are logs that cannot be read.
+    """
+
+    logs: tuple[Log, ...] = ()
+    torn: tuple[str, ...] = ()
+    copies: tuple[tuple[str, bytes], ...] = ()
+    closed: tuple[tuple[str, str], ...] = ()
+
+    def log(self, writer: str) -> Log:
+        return next((log for log in self.logs if log.writer == writer), Log(writer))
+
+
+def read_custody(root: Path, disk: Disk) -> Custody:
+    """Read all logs of a job folder together and check them. Writes nothing, never raises."""
+    try:
+        shelf = _shelf(root, disk)
+    except OSError as error:
+        return Custody(breaks=(f"{CUSTODY}/ cannot be read: {reason_of(error)}.",))
+    return _custody(shelf)
+
+
+def pending(root: Path, taken: Taken, disk: Disk) -> int:
+    """Tell how many lines about files `take_in` would write. Writes nothing."""
+    return len(unlogged(read_custody(root, disk).lines, taken))
+
+
+def take_in(root: Path, taken: Taken, writer: str, now: datetime, disk: Disk) -> Custody:
+    """Append what this run sees and no log has said, and give all logs as they stand then.
+
+    `now` is aware. Mends this writer's own log first where a run died while writing it. Writes
+    nothing where there is nothing to say. Raises OSError where custody/ cannot be written; what is
+    on the disk then is still whole, or is mended by the next run.
+    """
+    shelf = _shelf(root, disk)
+    entries = _mended(root, shelf, writer, disk)
+    news = unlogged(in_order(shelf.logs), taken)
+    entries += [entry for item in news for entry in _entry(item, disk)]
+    if not entries:
+        return _custody(shelf)
+    shelf = _written(root, writer, [Entry(CustodyEvent.RUN), *entries], now, disk)
+    return _custody(shelf)
+
+
+def log_packet(  # noqa: PLR0913 - the parts of one custody line
+    root: Path,
+    *,
+    path: str,
+    sha256: str,
+    for_whom: str,
+    now: datetime,
+    writer: str | None = None,
+    disk: Disk | None = None,
+) -> Custody:
+    """Append that a packet was written: where, its hash, for whom. Waits for other runs.
+
+    `path` is relative to the job folder where the packet lies in it. `writer` and `disk` default
+    to this computer's. The line cites the other logs by itself and stands without a RUN line, so
+    that a packet that prints the intake lines is the same before and after it was logged. Raises
+    OSError where custody/ cannot be written.
+    """
+    disk = disk or RealDisk()
+    root = root.resolve()
+    writer = writer_name(writer, disk)
+    with disk.lock(root, None):
+        shelf = _shelf(root, disk)
+        mended = _mended(root, shelf, writer, disk)
+        if mended:
+            _written(root, writer, [Entry(CustodyEvent.RUN), *mended], now, disk)
+        line = Entry(CustodyEvent.PACKET_WRITTEN, path, sha256, detail=f"for {for_whom}")
+        return _custody(_written(root, writer, [line], now, disk))
+
+
+def _shelf(root: Path, disk: Disk) -> _Shelf:
+    folder = root / CUSTODY
+    there = disk.look(folder)
+    if there is None:
+        return _Shelf()
+    if there.kind is not EntryKind.FOLDER:
+        raise OSError("it is no folder")
+    held: dict[str, bytes] = {}
+    torn, closed = [], []
+    for entry in disk.scan(folder):
+        if entry.kind is not EntryKind.FILE or entry.name.endswith(".tmp"):
+            continue
+        if _TORN.fullmatch(entry.name):
+            torn.append(entry.name)
+        elif ".jsonl" in entry.name:
+            try:
+                held[entry.name] = disk.read(folder / entry.name).data
+            except OSError as error:
+                closed.append((entry.name, reason_of(error)))
+    copies = tuple((name, data) for name, data in held.items() if _is_copy(name, held))
+    logs = tuple(
+        read_log(name.removesuffix(".jsonl"), data)
+        for name, data in held.items()
+        if (name, data) not in copies
+    )
+    return _Shelf(logs, tuple(torn), copies, tuple(closed))
+
+
+def _is_copy(name: str, held: dict[str, bytes]) -> bool:
+    """Tell whether a file is no writer's log: by its name, or as a renamed copy of another here."""
+    writer = name.removesuffix(".jsonl")
+    if not name.endswith(".jsonl") or not is_writer(writer):
+        return True
+    first = held[name].partition(b"\n")[0]
+    named = next((stored.named for stored in read_log(writer, first + b"\n").lines), None)
+    other = held.get(f"{named}.jsonl")
+    return named != writer and other is not None and other.startswith(first + b"\n")
+
+
+def _custody(shelf: _Shelf) -> Custody:
+    lines = in_order(shelf.logs)
+    breaks = [sentence for log in shelf.logs for sentence in log.breaks]
+    breaks += broken_citations(shelf.logs)
+    breaks += [_copy_sentence(shelf, name, data) for name, data in shelf.copies]
+    breaks += [
+        f"{CUSTODY}/{shown(name)} cannot be read: {why}. What it says is not known here."
+        for name, why in shelf.closed
+    ]
+    recovered = [
+        line.detail or "" for line in lines if line.event is CustodyEvent.RECOVERED and line.detail
+    ]
+    recovered += [_unmended(log) for log in shelf.logs if log.torn or log.short]
+    return Custody(lines, tuple(breaks), tuple(recovered))
+
+
+def _unmended(log: Log) -> str:
+    ends = []
+    if log.short:
+        ends.append(f"{log.short} lines short of what its last run set out to write")
+    if log.torn:
+        ends.append(f"with {len(log.torn)} bytes of an unfinished line")
+    return (
+        f"{log_path(log.writer)} ends {' and '.join(ends)}. That run was cut off, or the file is "
+        f"still being written or synchronised. The next run of claimkit as {log.writer} mends it."
+    )
+
+
+def _copy_sentence(shelf: _Shelf, name: str, data: bytes) -> str:
+    """Say what a file that looks like a log is, and how its lines differ from the log's."""
+    copy = read_log("copy", data)
+    writer = next((stored.named for stored in copy.lines if stored.named), None)
+    said = f"{CUSTODY}/{shown(name)} is not the log of a writer and was not read as one."
+    if writer is None:
+        return f"{said} It names no writer. Move it out of {CUSTODY}/."
+    own = {stored.line.line_sha256 for stored in shelf.log(writer).lines}
+    extra = [stored for stored in copy.lines if stored.line.line_sha256 not in own]
+    if not extra and not copy.torn:
+        return f"{said} All its lines stand in {log_path(writer)}: it can be deleted."
+    return (
+        f"{said} It is a copy of {log_path(writer)} with {len(extra)} lines that are not there: "
+        "two computers may write under one name. Keep the copy, and give one of them another "
+        "name with CLAIMKIT_WRITER."
+    )
+
+
+def _mended(root: Path, shelf: _Shelf, writer: str, disk: Disk) -> list[Entry]:
+    """Cut this writer's log back to its last whole line, and give what is to be said of it.
+
+    The torn bytes are kept first, so that dying between any two steps loses nothing: a torn piece
+    that no line names yet was kept by a run that died before it could say so.
+    """
+    log = shelf.log(writer)
+    if f"{writer}.jsonl" in {name for name, _ in (*shelf.closed, *shelf.copies)}:
+        raise OSError(f"{log_path(writer)} cannot be read, or is a copy of another log")
+    pieces = {name: _piece(root, name, disk) for name in shelf.torn if _of(name) == writer}
+    if log.torn:
+        if log.torn not in pieces.values():
+            name = f"{writer}.torn-{_next_number(pieces)}"
+            put(disk, root / CUSTODY / name, log.torn)
+            pieces[name] = log.torn
+        file = root / log_path(writer)
+        put(disk, file, disk.read(file).data[: log.whole])
+    said = {stored.line.path for stored in log.lines if stored.line.event is CustodyEvent.RECOVERED}
+    entries = [
+        _kept(f"{CUSTODY}/{name}", piece)
+        for name, piece in sorted(pieces.items())
+        if f"{CUSTODY}/{name}" not in said
+    ]
+    if not entries and log.short:
+        entries = [Entry(CustodyEvent.RECOVERED, detail=_cut_off(log))]
+    return entries
+
+
+def _kept(path: str, piece: bytes) -> Entry:
+    return Entry(
+        CustodyEvent.RECOVERED,
+        path,
+        hashlib.sha256(piece).hexdigest(),
+        len(piece),
+        detail=(
+            f"A run was cut off while it wrote this log. The {len(piece)} bytes of its unfinished "
+            f"line are kept in {path}; what that run saw is logged again where it is still so."
+        ),
+    )
+
+
+def _cut_off(log: Log) -> str:
+    return (
+        f"The run before this one was cut off after line {log.number}, {log.short} lines short of "
+        "what it set out to write; what it saw is logged again where it is still so."
+    )
+
+
+def _of(name: str) -> str | None:
+    match = _TORN.fullmatch(name)
+    return match["writer"] if match else None
+
+
+def _piece(root: Path, name: str, disk: Disk) -> bytes:
+    return disk.read(root / CUSTODY / name).data
+
+
+def _next_number(pieces: dict[str, bytes]) -> int:
+    return 1 + max((int(name.rpartition("-")[2]) for name in pieces), default=0)
+
+
+def _entry(news: News, disk: Disk) -> Iterator[Entry]:
+    """Give the line for one piece of news, or none where the text to be kept is gone again."""
+    seen = news.seen
+    if seen is None:
+        yield Entry(news.event, news.path, news.sha256)
+        return
+    text = None
+    if seen.keep_text and news.event is not CustodyEvent.RETURNED and seen.size_bytes <= TEXT_LIMIT:
+        text = seen.data
+        if text is None:
+            try:
+                text = disk.read(seen.where).data
+            except OSError:
+                return
+            if hashlib.sha256(text).hexdigest() != seen.sha256:
+                return  # edited since it was read: the next run sees the new text
+    yield Entry(news.event, news.path, news.sha256, seen.size_bytes, news.was_sha256, text=text)
+
+
+def _written(
+    root: Path, writer: str, entries: Sequence[Entry], now: datetime, disk: Disk
+) -> _Shelf:
+    """Append the entries in one piece, and give what custody/ holds then."""
+    folder = root / CUSTODY
+    if disk.look(folder) is None:
+        disk.make_folder(folder)
+        disk.sync_folder(root)
+    shelf = _shelf(root, disk)
+    heads = [log.head for log in shelf.logs if log.writer != writer and log.number]
+    append(disk, root / log_path(writer), encode(shelf.log(writer), entries, now, heads, TOOL))
+    return _shelf(root, disk)

@@ -1,0 +1,311 @@
+"""The few things intake does to a disk, behind one type that tests replace by one that dies.
+
+Originals are opened for reading only. Everything that is written goes through `append` or `put`,
+whose every step (write, flush, fsync, replace) can be watched and broken.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import stat
+import sys
+from collections.abc import Callable
+from contextlib import AbstractContextManager
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path
+from typing import BinaryIO, Protocol
+
+Say = Callable[[str], None]
+_BLOCK = 1 << 20
+_MAC_HIDDEN = 0x8000  # UF_HIDDEN of chflags(2)
+
+
+class EntryKind(StrEnum):
+    """What stands at a place, before any link is followed."""
+
+    FILE = "file"
+    FOLDER = "folder"
+    LINK = "link"
+    OTHER = "other"
+
+
+@dataclass(frozen=True, slots=True)
+class Stamp:
+    """What the disk says of a file without opening it.
+
+    `size` in bytes; `mtime_ns` when it was last written; `ctime_ns` when its entry last changed,
+    which no program can set back (0 on Windows, where that field means the creation).
+    """
+
+    size: int
+    mtime_ns: int
+    ctime_ns: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One name in a folder. `hidden` is the file system's own mark, not a leading dot."""
+
+    name: str
+    kind: EntryKind
+    stamp: Stamp
+    hidden: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class FileBytes:
+    """A file read once. `steady` is False where it changed while it was being read."""
+
+    data: bytes
+    stamp: Stamp
+    steady: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Digest:
+    """A large file hashed piece by piece: its SHA-256 and its first bytes."""
+
+    sha256: str
+    head: bytes
+    stamp: Stamp
+    steady: bool
+
+
+class Handle(Protocol):
+    """A file open for writing."""
+
+    def write(self, data: bytes) -> None:
+        """Hand over the bytes."""
+
+    def flush(self) -> None:
+        """Pass what was handed over on to the system."""
+
+    def fsync(self) -> None:
+        """Wait until the system has it on the disk."""
+
+    def close(self) -> None:
+        """Let go of the file."""
+
+
+class Disk(Protocol):
+    """What intake needs of a disk. All methods raise OSError where the disk refuses."""
+
+    def scan(self, folder: Path) -> tuple[Entry, ...]:
+        """List a folder, links not followed, in order of names."""
+
+    def look(self, path: Path) -> Entry | None:
+        """Tell what stands at a path, links not followed; None where nothing does."""
+
+    def follow(self, path: Path) -> tuple[Path, Entry]:
+        """Tell where a link leads in the end and what stands there."""
+
+    def read(self, path: Path) -> FileBytes:
+        """Read a whole file."""
+
+    def digest(self, path: Path, head: int) -> Digest:
+        """Hash a file without holding it, and give its first `head` bytes."""
+
+    def make_folder(self, path: Path) -> None:
+        """Make a folder where there is none."""
+
+    def open(self, path: Path, mode: str) -> Handle:
+        """Open for writing: `ab` at the end, `wb` from nothing."""
+
+    def sync_folder(self, path: Path) -> None:
+        """Wait until a folder's list of names is on the disk, where the system can."""
+
+    def replace(self, source: Path, target: Path) -> None:
+        """Put one file in the place of another in one step."""
+
+    def remove(self, path: Path) -> None:
+        """Delete a file of claimkit's own."""
+
+    def lock(self, root: Path, say: Say | None) -> AbstractContextManager[None]:
+        """Keep other runs away from a job folder; `say` is told when this has to wait."""
+
+
+def append(disk: Disk, path: Path, data: bytes) -> None:
+    """Add bytes at the end of a file and wait until they are on the disk."""
+    new = disk.look(path) is None
+    _write(disk.open(path, "ab"), data)
+    if new:
+        disk.sync_folder(path.parent)
+
+
+def put(disk: Disk, path: Path, data: bytes) -> None:
+    """Make a file hold exactly these bytes: never half of them, whenever the run dies."""
+    unfinished = path.with_name(f"{path.name}.tmp")
+    _write(disk.open(unfinished, "wb"), data)
+    disk.replace(unfinished, path)
+    disk.sync_folder(path.parent)
+
+
+def _write(handle: Handle, data: bytes) -> None:
+    try:
+        handle.write(data)
+        handle.flush()
+        handle.fsync()
+    finally:
+        handle.close()
+
+
+class RealDisk:
+    """The machine's own disk."""
+
+    def scan(self, folder: Path) -> tuple[Entry, ...]:
+        """List a folder, links not followed, in order of names."""
+        with os.scandir(folder) as listing:
+            entries = [
+                _entry(found.name, status) for found in listing if (status := _status(found))
+            ]
+        return tuple(sorted(entries, key=lambda entry: entry.name))
+
+    def look(self, path: Path) -> Entry | None:
+        """Tell what stands at a path, links not followed; None where nothing does."""
+        try:
+            return _entry(path.name, path.lstat())
+        except FileNotFoundError:
+            return None
+
+    def follow(self, path: Path) -> tuple[Path, Entry]:
+        """Tell where a link leads in the end and what stands there; a loop is an OSError."""
+        try:
+            target = path.resolve(strict=True)
+        except RuntimeError as loop:  # how Python before 3.13 reports a link that leads to itself
+            raise OSError(str(loop)) from loop
+        return target, _entry(path.name, target.stat())
+
+    def read(self, path: Path) -> FileBytes:
+        """Read a whole file."""
+        with _opened(path) as file:
+            before = _regular(file)
+            data = file.read()
+            after = _stamp(os.fstat(file.fileno()))
+        return FileBytes(data, before, before == after and len(data) == before.size)
+
+    def digest(self, path: Path, head: int) -> Digest:
+        """Hash a file without holding it, and give its first `head` bytes."""
+        total = hashlib.sha256()
+        first = b""
+        length = 0
+        with _opened(path) as file:
+            before = _regular(file)
+            while block := file.read(_BLOCK):
+                total.update(block)
+                length += len(block)
+                if len(first) < head:
+                    first += block[: head - len(first)]
+            after = _stamp(os.fstat(file.fileno()))
+        return Digest(total.hexdigest(), first, before, before == after and length == before.size)
+
+    def make_folder(self, path: Path) -> None:
+        """Make a folder, and those above it, where there is none."""
+        path.mkdir(parents=True, exist_ok=True)
+
+    def open(self, path: Path, mode: str) -> Handle:
+        """Open for writing: `ab` at the end, `wb` from nothing."""
+        return _RealHandle(path, mode)
+
+    def sync_folder(self, path: Path) -> None:
+        """Wait until a folder's list of names is on the disk.
+
+        Windows cannot open a folder for this, and some network disks refuse: there the names
+        are as safe as the system makes them.
+        """
+        if sys.platform == "win32":
+            return
+        folder = os.open(path, os.O_RDONLY)
+        try:
+            os.fsync(folder)
+        except OSError:
+            return
+        finally:
+            os.close(folder)
+
+    def replace(self, source: Path, target: Path) -> None:
+        """Put one file in the place of another in one step."""
+        source.replace(target)
+
+    def remove(self, path: Path) -> None:
+        """Delete a file of claimkit's own."""
+        path.unlink()
+
+    def lock(self, root: Path, say: Say | None) -> AbstractContextManager[None]:
+        """Keep other runs away from a job folder; `say` is told when this has to wait."""
+        from claimkit.intake.lock import locked
+
+        return locked(root, say)
+
+
+class _RealHandle:
+    """A file of the machine's own disk, open for writing."""
+
+    def __init__(self, path: Path, mode: str) -> None:
+        self._file = path.open(mode)
+
+    def write(self, data: bytes) -> None:
+        """Hand over the bytes."""
+        self._file.write(data)
+
+    def flush(self) -> None:
+        """Pass them on to the system."""
+        self._file.flush()
+
+    def fsync(self) -> None:
+        """Wait until the system has them on the disk."""
+        os.fsync(self._file.fileno())
+
+    def close(self) -> None:
+        """Let go of the file."""
+        self._file.close()
+
+
+def _opened(path: Path) -> BinaryIO:
+    # Without waiting: a pipe that took a file's place must not hang the run (open(2), O_NONBLOCK).
+    flags = os.O_RDONLY | getattr(os, "O_BINARY", 0) | getattr(os, "O_NONBLOCK", 0)
+    return os.fdopen(os.open(path, flags), "rb")
+
+
+def _regular(file: BinaryIO) -> Stamp:
+    status = os.fstat(file.fileno())
+    if not stat.S_ISREG(status.st_mode):
+        raise OSError("it is no ordinary file")
+    return _stamp(status)
+
+
+def _status(found: os.DirEntry[str]) -> os.stat_result | None:
+    try:
+        # What a listing says of a file can be out of date on Windows (os.DirEntry.stat).
+        if sys.platform == "win32":
+            return Path(found.path).lstat()
+        return found.stat(follow_symlinks=False)
+    except FileNotFoundError:  # gone since the folder was listed
+        return None
+
+
+def _stamp(status: os.stat_result) -> Stamp:
+    changed = 0 if sys.platform == "win32" else status.st_ctime_ns
+    return Stamp(status.st_size, status.st_mtime_ns, changed)
+
+
+def _entry(name: str, status: os.stat_result) -> Entry:
+    if stat.S_ISLNK(status.st_mode) or _is_junction(status):
+        kind = EntryKind.LINK
+    elif stat.S_ISDIR(status.st_mode):
+        kind = EntryKind.FOLDER
+    else:
+        kind = EntryKind.FILE if stat.S_ISREG(status.st_mode) else EntryKind.OTHER
+    hidden = bool(
+        getattr(status, "st_file_attributes", 0) & stat.FILE_ATTRIBUTE_HIDDEN
+        or getattr(status, "st_flags", 0) & _MAC_HIDDEN
+    )
+    return Entry(name, kind, _stamp(status), hidden)
+
+
+def _is_junction(status: os.stat_result) -> bool:
+    # A Windows folder that stands for another: a link in all but name.
+    return getattr(status, "st_reparse_tag", 0) == getattr(
+        stat, "IO_REPARSE_TAG_MOUNT_POINT", 0xA0000003
+    )
