@@ -222,8 +222,8 @@ def _settle_change(
     if enter and need > before.measurement.u_mm:
         return enter + "Without them no later reading can settle it."
     return (
-        f"No later reading can settle it: the difference needs a standard uncertainty of at most "
-        f"{down_mm(need)}, and the reading at {named(before)} alone has "
+        "A later reading that gives the same difference cannot settle it: that needs a standard "
+        f"uncertainty of at most {down_mm(need)}, and the reading at {named(before)} alone has "
         f"{before.measurement.u_mm:.2f} mm. A finer reading of that day would be needed."
     )
 

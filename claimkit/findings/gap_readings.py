@@ -125,6 +125,8 @@ def hand_part(
     if spread > resolution * (1.0 + SAME_DIVISION):
         u = widened * scatter / math.sqrt(count)
         told = f"mean of {count} repeats, {u:.3f} mm from their scatter (Student's t)"
+        if count == 2:
+            told += "; a third repeat would narrow it much"
         return "repeats", u, told
     least = widened * max(scatter, resolution / math.sqrt(12.0)) / math.sqrt(count)
     if least >= floor_mm:

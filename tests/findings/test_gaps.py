@@ -243,7 +243,7 @@ def test_coarse_readings_cannot_tell_and_say_what_would_settle_it():
     assert c.change.change is Change.CANNOT_TELL
     assert "would have shown it with a chance of" in c.change.because
     assert c.change.chance_shown == pytest.approx(0.0)
-    assert "No later reading can settle it" in c.change.settle
+    assert "the same difference cannot settle it" in c.change.settle
 
 
 def test_a_fine_dry_fit_and_a_coarse_later_reading_name_the_instrument_that_settles():

@@ -115,7 +115,8 @@ def test_firm_answers_on_random_truths_are_right(instrument, repeats, hand, same
         most = 0.05 * len(wrong) + 4 * math.sqrt(0.05 * 0.95 * len(wrong))
         assert round(most - sum(wrong)) >= 0, answer
     assert len(told) >= 4
-    assert sum(withheld) < 1.5 * DRAWS  # of 2 x DRAWS: answers are given, not only withheld
+    # Of 2 x DRAWS: answers are given, not only withheld. Two repeats of a bad hand tell least.
+    assert sum(withheld) < 1.6 * DRAWS
 
 
 @pytest.mark.parametrize("limit_truth", [2.0, 4.0])
