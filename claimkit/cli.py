@@ -7,7 +7,7 @@ import sys
 from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 import click
 
@@ -169,7 +169,7 @@ def packet(
     fresh: bool,
     reader: str,
     shipment: str | None,
-    paper: str,
+    paper: Literal["letter", "a4"],
     out: Path | None,
 ) -> None:
     """Print a PDF packet in which every statement names its source."""
@@ -188,7 +188,7 @@ def packet(
         progress=progress,
     )
     same = " (the same bytes were there already)" if written.already_there else ""
-    click.echo(f"{written.path}{same}\n{written.pages} pages, SHA-256 {written.sha256}")
+    click.echo(f"{written.path}{same}\nSHA-256 {written.sha256}")
     _note_problems(case, printed=False)
     raise click.exceptions.Exit(exit_code(case, None))
 

@@ -1,23 +1,28 @@
-"""The wiring: a job folder to a case, and a case to a packet on disk. One screen, no logic."""
+"""The wiring: a job folder to a case, and a case to a packet on disk."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import hashlib
+import os
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
+from functools import partial
 from importlib import metadata
+from itertools import count
 from pathlib import Path
+from typing import Literal
 from zoneinfo import ZoneInfo
 
 from claimkit import __version__
 from claimkit.model.case import Case, Reader
-from claimkit.model.document import Plate
+from claimkit.model.document import Document, Plate
 from claimkit.model.facts import Facts
 from claimkit.model.stop import CannotGoOn
 
+Paper = Literal["letter", "a4"]
 Progress = Callable[[str, int, int], None]
 LIBRARIES = ("reportlab", "pillow", "pi-heif", "exifread", "holidays", "tzdata")
-LONG_SIDE_PX = 1600
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +32,6 @@ class Written:
     path: Path
     sha256: str
     already_there: bool
-    pages: int
 
 
 def job_folder(folder: Path) -> Path:
@@ -47,11 +51,8 @@ def read_facts(folder: Path, now: datetime, progress: Progress | None, fresh: bo
     from claimkit.intake.index import Index
     from claimkit.intake.read import read
 
-    def step(done: int, total: int) -> None:
-        if progress:
-            progress("reading", done, total)
-
-    return read(job_folder(folder), now=now, index=None if fresh else Index(), progress=step)
+    step = partial(progress, "reading") if progress else None
+    return read(job_folder(folder), now=now, index=Index(), progress=step, fresh=fresh)
 
 
 def work_out(
@@ -73,3 +74,97 @@ def work_out(
 def versions() -> tuple[tuple[str, str], ...]:
     """Name what made the packet; the libraries whose version can change its bytes or dates."""
     return (("claimkit", __version__), *((n, metadata.version(n)) for n in LIBRARIES))
+
+
+def write_packet(  # noqa: PLR0913 - what a packet is made from, by name
+    case: Case,
+    folder: Path,
+    reader: Reader,
+    *,
+    shipment: str | None,
+    paper: Paper,
+    out: Path | None,
+    now: datetime,
+    progress: Progress | None = None,
+) -> Written:
+    """Draw the packet of a case, put it in place whole, and log its hash.
+
+    Without `out` it goes to out/ in the job folder. A file that is already there and differs is
+    left alone: a packet that was sent is never overwritten, the new one gets the next number.
+    """
+    from claimkit.compose.packet import compose
+    from claimkit.intake.custody import log_packet
+    from claimkit.intake.disk import RealDisk, put
+    from claimkit.render.pdf import render
+
+    document = compose(case, reader, shipment=shipment, versions=versions())
+    step = partial(progress, "drawing") if progress else None
+    pdf = render(document, _pictures(folder, document), paper=paper, progress=step)
+    sha256 = hashlib.sha256(pdf).hexdigest()
+    of = f"-{shipment}" if shipment else ""
+    wanted = out or folder / "out" / f"{reader.value}{of}-{case.as_of}.pdf"
+    path, there = _free(wanted, pdf)
+    try:
+        if not there:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            put(RealDisk(), path, pdf)
+        log_packet(
+            folder, path=_within(folder, path), sha256=sha256, for_whom=reader.value, now=now
+        )
+    except OSError as error:
+        raise CannotGoOn(
+            f"{path} cannot be written ({error.strerror or error}). Close it where it is open, or "
+            "choose another place with --out."
+        ) from error
+    return Written(path, sha256, there)
+
+
+def _pictures(folder: Path, document: Document) -> Callable[[Plate, int], bytes | str]:
+    """Scale the plates on all cores, in the order in which drawing asks for them."""
+    from claimkit.intake.places import cache_folder
+    from claimkit.pixels.scale import PictureNotDrawn, Wanted, scaled_in_order
+    from claimkit.render.pdf import pictures_wanted
+
+    asked = {(plate.sha256, px): plate for plate, px in pictures_wanted(document)}
+    wanted = [
+        Wanted(
+            plate.sha256,
+            (folder / plate.path).read_bytes,
+            px,
+            orientation=plate.orientation,
+            upright_when_decoded=plate.upright_when_decoded,
+        )
+        for (_, px), plate in asked.items()
+    ]
+    copies = scaled_in_order(wanted, cache_folder() / "pictures", workers=os.cpu_count() or 1)
+    order = iter(asked)
+
+    def picture(plate: Plate, px: int) -> bytes | str:
+        if next(order) != (plate.sha256, px):
+            raise RuntimeError("pictures are asked for in another order than announced")
+        copy = next(copies)
+        return copy.reason if isinstance(copy, PictureNotDrawn) else copy
+
+    return picture
+
+
+def _free(wanted: Path, data: bytes) -> tuple[Path, bool]:
+    """Give the first name that is free or holds exactly these bytes, and whether it does."""
+    for path in _numbered(wanted):
+        if not path.exists():
+            return path, False
+        if path.is_file() and path.read_bytes() == data:
+            return path, True
+    raise AssertionError("names do not end")
+
+
+def _numbered(path: Path) -> Iterator[Path]:
+    yield path
+    for number in count(2):
+        yield path.with_stem(f"{path.stem}-{number}")
+
+
+def _within(folder: Path, path: Path) -> str:
+    """Name a file relative to the job folder where it lies in it, else by its last part."""
+    folder, path = folder.resolve(), path.resolve()
+    return path.relative_to(folder).as_posix() if path.is_relative_to(folder) else path.name

@@ -207,7 +207,7 @@ def methods(view: View) -> Section:
             )
         )
     rows = [
-        row(name, version, sources=(Source(citation=f"{name} {version}"),))
+        row(name, version, sources=(Source(citation="claimkit method: versions"),))
         for name, version in view.versions
     ]
     blocks: list[Block] = [Paragraphs(tuple(lines))]

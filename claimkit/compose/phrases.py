@@ -7,7 +7,7 @@ up, and its value to the same decimal place (JCGM 100:2008, 7.2.6).
 from __future__ import annotations
 
 import math
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from claimkit.model.case import Case
@@ -16,6 +16,8 @@ from claimkit.model.moment import Interval
 from claimkit.model.source import Source
 
 COVERAGE_FACTOR = 2
+CAMERA_SECONDS = 2.5
+"""A camera's whole second, one either side, prints as that second."""
 
 
 def site_zone(case: Case) -> ZoneInfo:
@@ -57,15 +59,22 @@ def stretch(interval: Interval, zone: ZoneInfo) -> str:
 
 def _closed(first: datetime, last: datetime) -> str:
     seconds = (last - first).total_seconds()
-    if seconds <= 1:
-        return f"{first:%Y-%m-%d %H:%M:%S} {offset(first)}"
-    if seconds <= 60:
+    if seconds <= CAMERA_SECONDS:
+        middle = _rounded(first + (last - first) / 2)
+        return f"{middle:%Y-%m-%d %H:%M:%S} {offset(first)}"
+    if first.second == 0 and 59 < seconds <= 60:
         return f"{first:%Y-%m-%d %H:%M} {offset(first)}"
-    if first.date() == last.date():
-        if seconds > 86_000:
-            return f"{first:%Y-%m-%d} (day only)"
-        return f"{first:%Y-%m-%d %H:%M:%S} to {last:%H:%M:%S} {offset(first)}"
-    return f"{first:%Y-%m-%d %H:%M:%S} to {last:%Y-%m-%d %H:%M:%S} {offset(first)}"
+    if first.date() == last.date() and seconds > 86_000:
+        return f"{first:%Y-%m-%d} (day only)"
+    first, last = _rounded(first), _rounded(last)
+    ends = "%H:%M:%S" if first.date() == last.date() else "%Y-%m-%d %H:%M:%S"
+    if offset(first) != offset(last):
+        return f"{first:%Y-%m-%d %H:%M:%S} {offset(first)} to {last.strftime(ends)} {offset(last)}"
+    return f"{first:%Y-%m-%d %H:%M:%S} to {last.strftime(ends)} {offset(first)}"
+
+
+def _rounded(at: datetime) -> datetime:
+    return (at + timedelta(milliseconds=500)).replace(microsecond=0)
 
 
 def gap(measurement: Measurement) -> str:

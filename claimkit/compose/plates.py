@@ -16,7 +16,7 @@ def plate(view: View, dated: DatedPhoto) -> Plate:
     photo = view.photo(dated)
     number = view.numbers[dated.sha256]
     source = view.photo_source(photo)
-    head = f"Photo {number}" + (f" – {dated.stage.value}" if dated.stage else "")
+    head = dated.stage.value if dated.stage else "in no stage that can be asserted"
     by = view.job.person_named(dated.by) if view.job else None
     lines = [
         head,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from claimkit.compose.blocks import row, say, table
 from claimkit.compose.phrases import day
 from claimkit.compose.view import View
-from claimkit.model.case import LimitState, TimeLimit
+from claimkit.model.case import LimitState, TimeLimit, Whose
 from claimkit.model.document import Block, Paragraphs, Section, Table
 from claimkit.model.source import Source
 
@@ -18,8 +18,13 @@ EMPHASIS = {
 
 
 def section(view: View) -> Section | None:
-    """Compose the limits of the shipments in view; the careful day only for the owner."""
+    """Compose the limits of the shipments in view.
+
+    The careful day and the limits that have not started are for the owner alone.
+    """
     limits = [t for t in view.case.limits if view.shipment in (None, t.shipment)]
+    if not view.own:
+        limits = [t for t in limits if t.state is not LimitState.NOT_STARTED]
     if not limits:
         return None
     blocks: list[Block] = [_table(view, limits)]
@@ -40,6 +45,12 @@ def section(view: View) -> Section | None:
     return Section("limits", "Time limits", tuple(blocks))
 
 
+def _whose(view: View, limit: TimeLimit) -> str:
+    if view.own or limit.clause.whose is Whose.CARRIERS:
+        return limit.clause.whose.value
+    return "the claimant's"
+
+
 def _sources(limit: TimeLimit) -> tuple[Source, ...]:
     return (*limit.sources, Source(citation=f"{limit.clause.citation} ({limit.clause.mark})"))
 
@@ -50,7 +61,7 @@ def _table(view: View, limits: list[TimeLimit]) -> Table:
         period = limit.span.written or f"{limit.span.count} {limit.span.unit}"
         cells = [
             limit.clause.title,
-            f"{limit.clause.whose.value}; {period}",
+            f"{_whose(view, limit)}; {period}",
             day(limit.started_on),
             day(limit.nominal),
         ]

@@ -34,7 +34,7 @@ def work_out(case: Case) -> Case:
         damages = damages_of(case, job, shipment.id)
         found += [
             _origin(case, shipment, number, damages),
-            _delivery(case, shipment, damages),
+            _delivery(case, job, shipment, damages),
             _amount(case, job, shipment, damages),
         ]
     return replace(case, elements=tuple(found))
@@ -86,7 +86,7 @@ def _origin(
 
 
 def _delivery(
-    case: Case, shipment: Shipment, damages: tuple[tuple[Record, Damage], ...]
+    case: Case, job: Job, shipment: Shipment, damages: tuple[tuple[Record, Damage], ...]
 ) -> Element:
     supports: list[Point] = []
     against: list[Point] = []
@@ -98,9 +98,11 @@ def _delivery(
         missing.append("Write a delivery record: when, who, the words on the carrier's copy.")
     noted = any(r.reading.grade is Grade.SPECIFIC for r in receipts)
     seen_at_curb = False
-    for record, damage in damages:
-        where = f" ({damage.part})" if damage.part else ""
-        text = f"{damage.item}{where}: {damage.what}, found {damage.found_at.value}."
+    for record, damage in sorted(damages, key=lambda pair: pair[1].found_at is not FoundAt.CURB):
+        item = job.item_named(damage.item)
+        name = item.description if item else damage.item
+        where = f", {damage.part}" if damage.part else ""
+        text = f"{name}{where}: {damage.what}, found {damage.found_at.value}."
         source = Source(path=record.path, sha256=record.sha256, key_path="what")
         shown = _dated_photos(case, damage)
         seen_at_curb |= damage.found_at is FoundAt.CURB and bool(shown)
@@ -108,7 +110,7 @@ def _delivery(
         if damage.found_at is not FoundAt.CURB and not noted:
             against.append(
                 (
-                    f"{damage.item}: found {damage.found_at.value}, after the goods had been "
+                    f"{name}: found {damage.found_at.value}, after the goods had been "
                     "received; the carrier may say that it happened later.",
                     (source,),
                 )
@@ -157,6 +159,11 @@ def _packing_kept(case: Case, shipment: Shipment) -> bool:
     return False
 
 
+def _paper_source(case: Case, path: str) -> Source:
+    paper = next((p for p in case.facts.papers if p.path == path), None)
+    return Source(path=path, sha256=paper.sha256 if paper else None)
+
+
 def _amount(
     case: Case, job: Job, shipment: Shipment, damages: tuple[tuple[Record, Damage], ...]
 ) -> Element:
@@ -178,7 +185,7 @@ def _amount(
         missing.append("The prices are in different currencies: claim each in its own, or convert.")
     for paper in job.paper:
         if paper.what == "invoice" and paper.shipment in (None, shipment.id):
-            supports.append(("The invoice is in the folder.", (Source(path=paper.file),)))
+            supports.append(("The invoice is in the folder.", (_paper_source(case, paper.file),)))
             break
     else:
         missing.append("Put the purchase invoice into documents/ and name it in job.toml (paper).")
