@@ -223,8 +223,8 @@ def _settle_change(
         return enter + "Without them no later reading can settle it."
     return (
         "A later reading that gives the same difference cannot settle it: that needs a standard "
-        f"uncertainty of at most {down_mm(need)}, and the reading at {named(before)} alone has "
-        f"{before.measurement.u_mm:.2f} mm. A finer reading of that day would be needed."
+        f"uncertainty of at most {down_mm(need)}, and the reading at {named(before)} with the "
+        f"temperatures already has {fixed:.2f} mm. A finer record of that day would be needed."
     )
 
 

@@ -315,7 +315,7 @@ def test_each_station_is_judged_for_itself():
 
 def test_the_last_dry_fit_in_the_later_readings_state_counts():
     case = worked_out(
-        dry("3.0", record_id="d1"),
+        dry("2.0", record_id="d1", taken="2026-05-03 12:00"),
         dry("3.4", record_id="d2", taken="2026-05-04 12:00"),
         dry("5.0", record_id="d3", taken="2026-05-04 14:00", place="on open floor"),
         handover("3.4"),
@@ -323,6 +323,22 @@ def test_the_last_dry_fit_in_the_later_readings_state_counts():
     c = whole(case)
     assert c.before.record == "d2"
     assert c.change.change is Change.UNCHANGED
+
+
+def test_two_readings_of_one_episode_are_no_step():
+    case = worked_out(
+        dry(3), fastened(3), fastened("3.1", record_id="r2-again", taken="2026-05-05 10:20")
+    )
+    assert steps(case) == []
+    assert whole(case).after.record == "r2-again"
+
+
+def test_a_dry_fit_that_can_still_be_read_again_says_with_what():
+    loose = whole(worked_out(dry(4, instrument=Instrument.TAPE_16TH))).at_dry_fit
+    assert loose.fit is Fit.CANNOT_TELL
+    assert "so near the limit" in loose.settle
+    past = whole(worked_out(dry(4), fastening())).at_dry_fit
+    assert "is past and cannot be read again" in past.settle
 
 
 def test_order_is_by_time_and_by_stage_where_times_overlap():

@@ -7,6 +7,7 @@ import pytest
 from claimkit.findings.check_gaps import CHECKS
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.job import Station
+from claimkit.model.records import Event
 from tests.build import AS_OF, NOW, mm
 from tests.findings.cases_check_gaps import CASES
 from tests.findings.gap_build import (
@@ -16,6 +17,7 @@ from tests.findings.gap_build import (
     fastening,
     handover,
     known_facts,
+    milestone,
     worked_out,
 )
 
@@ -135,6 +137,27 @@ def test_stations_together_need_more_than_one_alone():
     together = said("gap-seam-together", case).message
     assert "3 stations judged together (k = 2.13)" in together
     assert "cannot tell at a; unchanged at b and c" in together
+
+
+def test_fits_together_need_more_than_one_alone():
+    # 0.19 mm inside the limit is 1.88 u: enough alone (1.645), not among three (2.13).
+    records = [dry("3.81", station=s, record_id=f"d-{s}") for s in "abc"]
+    case = worked_out(*records)
+    assert len(RUN["gap-in-at-dry-fit"](case)) == 3
+    assert (
+        "3 stations together: cannot tell at a, b and c." in said("gap-seam-together", case).message
+    )
+
+
+def test_a_later_reading_is_urgent_between_fastening_and_sealing():
+    sealed = milestone(Event.SEALED, "2026-05-06 09:00", "m-sealed")
+    assert not said("gap-no-later-reading", worked_out(dry(3))).urgent
+    assert said("gap-no-later-reading", worked_out(dry(3), fastening())).urgent
+    assert not said("gap-no-later-reading", worked_out(dry(3), fastening(), sealed)).urgent
+
+
+def test_readings_of_two_episodes_may_differ():
+    assert RUN["gap-readings-disagree"](worked_out(dry(3), handover(6))) == ()
 
 
 def test_stations_together_all_unchanged_support():

@@ -62,6 +62,9 @@ FASTENED = episode(Stage.FASTENED, "2026-05-04 14:00", "2026-05-04 17:00")
         (span("2026-05-04 13:00:00"), [DRY, FASTENED], Answer.YES),
         # certainly in the fastening
         (span("2026-05-04 14:30:00"), [DRY, FASTENED], Answer.NO),
+        # in the fastening, while nobody wrote when the dry fit ended
+        (span("2026-05-04 14:30:00"),
+         [episode(Stage.DRY_FIT, "2026-05-04 09:00", ""), FASTENED], Answer.CANNOT_TELL),
         # another day
         (span("2026-05-05 10:00:00"), [DRY, FASTENED], Answer.NO),
         (span("2026-05-03 10:00:00"), [DRY, FASTENED], Answer.NO),
