@@ -149,7 +149,8 @@ def stretches_of(chain: Chain, zone: ZoneInfo | None) -> tuple[Stretch, ...]:
     found = list(own)
     if sound:
         found = [
-            _lasting(stretch, after) for stretch, after in zip(own, [*own[1:], None], strict=True)
+            _lasting(stretch, own[n] if n < len(own) else None)
+            for n, stretch in enumerate(own, start=1)
         ]
         found += [
             between

@@ -157,7 +157,7 @@ def _suspicions(photo: Photo, dated: Dating, around: Around) -> tuple[list[str],
         found.append(AFTER_INTAKE)
         ahead = in_words(first - seen.at)
         said.append(f"The camera's time is {ahead} after this file was first seen.")
-    if around.begins is not None and last < around.begins - LONG_BEFORE_JOB:
+    if start is None and around.begins and last < around.begins - LONG_BEFORE_JOB:
         found.append(BEFORE_JOB)
         ago = in_words(around.begins - last)
         said.append(f"The camera's time is {ago} before anything that this job records.")

@@ -31,6 +31,8 @@ UNITS = "handling units"
 CARTONS = "cartons"
 NOT_FOUND = "not recorded"
 
+# Counts at the curb, which say nothing of a single item.
+COUNTS = frozenset({UNITS, CARTONS})
 # Properties in which a piece itself can be the wrong one.
 OF_THE_PIECE = (SIZE, HAND, DRAIN, COLOUR)
 
@@ -115,6 +117,8 @@ def _properties(facts: Facts, number: int, item: Item, row: Counted) -> Iterator
         ordered = _ordered(item, key)
         yield Difference(item.id, row.shipment, what, ordered, found or NOT_FOUND, same, sources)
     seen = row.row.condition
+    if item.accessory and seen is None:
+        return
     same = same_condition(seen)
     yield Difference(
         item.id,
