@@ -10,10 +10,13 @@ import dataclasses
 import types
 from collections.abc import Hashable
 from dataclasses import MISSING, dataclass
+from enum import Enum
 from functools import cache
 from typing import Annotated, Any, TypeVar, Union, cast, get_args, get_origin, get_type_hints
 
-from claimkit.model.written import Entries
+from claimkit.model.moment import Moment
+from claimkit.model.quantities import Length, Money, Span, Temperature, Weight
+from claimkit.model.written import Entries, Limits, Names
 
 M = TypeVar("M")
 
@@ -84,3 +87,63 @@ def _without_none(hint: Any) -> Any:
         return hint
     (only,) = (arg for arg in get_args(hint) if arg is not type(None))
     return only
+
+
+_SHAPES: dict[type[Any], str] = {
+    str: "text",
+    bool: "true or false",
+    int: "whole number",
+    Moment: "time",
+    Length: "length",
+    Weight: "weight",
+    Temperature: "temperature",
+    Money: "money",
+    Span: "period",
+}
+_NAMED = {
+    Names.PARTY: "party id",
+    Names.CARRIER: "party id",
+    Names.BROKER: "party id",
+    Names.PERSON: "person id",
+    Names.SHIPMENT: "shipment id",
+    Names.THE_SHIPMENT: "shipment id",
+    Names.ITEM: "item id",
+    Names.SEAM: "seam id",
+    Names.FILE: "path in the job folder",
+    Names.RECORD: "record id",
+}
+
+
+def shape(field: Field) -> str:
+    """Say in a few words what kind of value a key takes: 'length', 'list of item ids'."""
+    if field.is_table:
+        return "one table each" if field.many else "table"
+    names = field.mark(Names)
+    word = _NAMED[names] if names else _SHAPES.get(field.of, "one of the words")
+    if not field.many:
+        return word
+    plural = {"path in the job folder": "paths in the job folder", "one of the words": "words"}
+    return f"list of {plural.get(word, word + 's')}"
+
+
+def words_of(field: Field) -> tuple[str, ...]:
+    """Give the words that a key takes where it takes a closed set of them, else none."""
+    if issubclass(field.of, Enum):
+        return tuple(str(member.value) for member in field.of)
+    return ()
+
+
+def limits_of(field: Field) -> str:
+    """Say which numbers a key takes where that is not plain: 'more than zero', 'at most 145'."""
+    limits = field.mark(Limits)
+    if limits is None:
+        return ""
+    unit = {Length: " mm", Weight: " kg"}.get(field.of, "")
+    parts = []
+    if limits.above_low:
+        parts.append("more than zero")
+    if limits.low is None:
+        parts.append("a minus sign is allowed")
+    if limits.high is not None:
+        parts.append(f"at most {limits.high}{unit}")
+    return ", ".join(parts)

@@ -17,7 +17,8 @@ from claimkit.intake.consistency import slips, written_too_early
 from claimkit.intake.corrections import Link, record_id, replaced_by
 from claimkit.intake.fields import fields_of
 from claimkit.intake.leaves import Place
-from claimkit.intake.problems import by_likeness, listed, nearest, quoted
+from claimkit.intake.moments import zone_name
+from claimkit.intake.problems import Unreadable, by_likeness, listed, nearest, quoted
 from claimkit.intake.references import Known, astray, known_files
 from claimkit.intake.tables import Table, read_table, table_of
 from claimkit.intake.toml_file import LARGEST_JOB, LARGEST_RECORD, TomlFile, read_toml
@@ -100,9 +101,7 @@ def read_all(
         # Where job.toml does not give the zone, that is told there, once.
         problems.extend(p for p in told if job is None or (p.found, p.write) != _NO_ZONE)
         drafts.append(draft)
-    files = known_files(known_paths)
-    drafts = [_with_paths(draft, files) for draft in drafts]
-    replaced, told = _across(job_draft, drafts, files)
+    replaced, told = _across(job_draft, drafts, known_files(known_paths))
     problems.extend(told)
     whole_job = job_draft.body.build() if job_draft and job_draft.whole and job_draft.body else None
     read = (draft.record() for draft in drafts if draft.whole)
@@ -127,23 +126,38 @@ def read_record(
     return (draft.record() if draft.whole else None), problems
 
 
+def site_zone(data: bytes) -> str | None:
+    """Give the site's zone that job.toml states, also where other lines of it cannot be read."""
+    file = read_toml(data, JOB_FILE, LARGEST_JOB)
+    return _stated_zone(file.values or {})
+
+
 def cross_check(
-    job: Job | None, records: Iterable[Record], known_paths: frozenset[str]
+    job: Job | None,
+    records: Iterable[Record],
+    known_paths: frozenset[str],
+    broken: Iterable[tuple[str, bytes]] = (),
 ) -> tuple[tuple[Record, ...], tuple[Problem, ...]]:
     """Check a job and its records against each other and against the files of the folder.
 
-    Give the records with `replaced_by` filled, in order of their paths, and the problems.
+    `broken` are (path, bytes) of job.toml and records that `read_job` and `read_record` could not
+    wholly read: what can be read of them is checked too, so that all problems come at once. Give
+    the records with `replaced_by` filled, in order of their paths, and the problems, without
+    those that reading told.
     """
     ordered = sorted(records, key=lambda record: record.path)
-    files = known_files(known_paths)
+    broken = sorted(broken)
     job_draft = _Draft(JOB_FILE, "", table_of(job), None, None, True) if job else None
-    drafts = [_with_paths(_draft_of(record), files) for record in ordered]
-    replaced, problems = _across(job_draft, drafts, files)
-    checked = tuple(
-        replace(record, body=draft.body.build(), replaced_by=replaced.get(record.id))
-        for record, draft in zip(ordered, drafts, strict=True)
-        if draft.body
-    )
+    for path, data in broken:
+        if path.casefold() == JOB_FILE and job_draft is None:
+            job_draft, _ = _job_draft(data, path)
+    zone = _zone_of(job_draft)
+    drafts = [_draft_of(record) for record in ordered]
+    drafts += [
+        _record_draft(data, path, zone)[0] for path, data in broken if path.casefold() != JOB_FILE
+    ]
+    replaced, problems = _across(job_draft, drafts, known_files(known_paths))
+    checked = tuple(replace(record, replaced_by=replaced.get(record.id)) for record in ordered)
     return checked, _by_file(problems)
 
 
@@ -162,7 +176,10 @@ def _job_draft(data: bytes, path: str) -> tuple[_Draft, tuple[Problem, ...]]:
 def _stated_zone(values: dict[str, Any]) -> str | None:
     site = values.get("site")
     zone = site.get("zone") if isinstance(site, dict) else None
-    return zone if isinstance(zone, str) else None
+    try:
+        return zone_name(zone) if isinstance(zone, str) else None
+    except Unreadable:
+        return None
 
 
 def _zone(name: str | None) -> ZoneInfo | None:
@@ -227,10 +244,6 @@ def _draft_of(record: Record) -> _Draft:
     return _Draft(record.path, record.sha256, table_of(record.body), head, record.kind, True)
 
 
-def _with_paths(draft: _Draft, files: dict[str, str]) -> _Draft:
-    return replace(draft, body=draft.body.with_paths(files)) if draft.body else draft
-
-
 def _across(
     job: _Draft | None, drafts: Iterable[_Draft], files: dict[str, str]
 ) -> tuple[dict[str, str], tuple[Problem, ...]]:
@@ -250,4 +263,4 @@ def _across(
 
 def _by_file(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """Give problems by file, job.toml first; within a file as they were found."""
-    return tuple(sorted(problems, key=lambda p: (p.file != JOB_FILE, p.file)))
+    return tuple(sorted(problems, key=lambda p: (p.file.casefold() != JOB_FILE, p.file)))

@@ -6,7 +6,7 @@ with several shipments each statement says which it is about, so that two never 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -43,7 +43,7 @@ class Known:
     """
 
     job: Table | None
-    files: dict[str, str]
+    files: Mapping[str, str]
 
     def tables(self, name: str) -> dict[str, Table]:
         """Give the tables of that name by their ids."""

@@ -9,17 +9,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from claimkit.intake.examples import example
 from claimkit.intake.fields import Field, fields_of, is_written
 from claimkit.intake.leaves import Place, read_leaf
-from claimkit.intake.paths import same_name
 from claimkit.intake.problems import Unreadable, by_likeness, listed, quoted, said
 from claimkit.intake.tomltext import toml_key, toml_string
 from claimkit.model.facts import Problem
-from claimkit.model.written import Entries, Names
+from claimkit.model.written import Entries
 
 _MOST_PROBLEMS = 200  # of one file; more is another kind of file
 _LIKE_A_KEY = 70
@@ -88,21 +87,6 @@ class Table:
             for number, entry in enumerate(value):
                 if entry is not UNREAD:
                     yield field, self.path(field.name, number), entry
-
-    def with_paths(self, known: Mapping[str, str]) -> Table:
-        """Give the table with paths in the spelling that the disk has for them."""
-
-        def spelled(field: Field, value: Any) -> Any:
-            if isinstance(value, tuple):
-                return tuple(spelled(field, entry) for entry in value)
-            if isinstance(value, Table):
-                return value.with_paths(known)
-            names_file = field.mark(Names) is Names.FILE and isinstance(value, str)
-            return known.get(same_name(value), value) if names_file else value
-
-        fields = {field.name: field for field in fields_of(self.of)}
-        values = {name: spelled(fields[name], value) for name, value in self.values.items()}
-        return replace(self, values=values)
 
 
 def _built(value: Any) -> Any:

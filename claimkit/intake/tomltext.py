@@ -7,7 +7,7 @@ made with it; no file that exists is ever rewritten.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from decimal import Decimal
 
@@ -21,6 +21,7 @@ _SHORT_ESCAPES = {
     '"': '\\"',
     "\\": "\\\\",
 }
+_LONGEST_LIST = 80  # characters; a longer list has each entry on its own line
 _LINE_ENDS = "\u0085\u2028\u2029"  # some editors show these as line ends, which TOML does not
 
 
@@ -66,23 +67,36 @@ def toml_key(key: str) -> str:
     return key if _BARE_KEY.fullmatch(key) else f'"{_escapes(key)}"'
 
 
+class Bare(str):
+    """A TOML date-time as it stands in a file, written without quotes."""
+
+    __slots__ = ()
+
+
 def toml_value(value: object) -> str:
     """Write a text, yes or no, number, date, date-time or list of these. Raises TypeError else."""
-    if isinstance(value, bool):
-        return str(value).lower()
-    if isinstance(value, str):
+    if isinstance(value, list | tuple):
+        return _list(value)
+    if isinstance(value, str) and not isinstance(value, Bare):
         return toml_text(value)
-    if isinstance(value, int):
-        return str(value)
     if isinstance(value, Decimal) and value.is_finite():
-        return f"{value:f}" if "." in f"{value:f}" else f"{value:f}.0"
+        plain = f"{value:f}"
+        return plain if "." in plain else f"{plain}.0"
     if isinstance(value, datetime | date):
         return value.isoformat()
-    if isinstance(value, list | tuple):
-        entries = [toml_string(v) if isinstance(v, str) else toml_value(v) for v in value]
-        line = f"[{', '.join(entries)}]"
-        return line if len(line) <= 80 else "[\n" + "".join(f"    {e},\n" for e in entries) + "]"
+    if isinstance(value, bool | int | Bare):
+        return str(value).lower() if isinstance(value, bool) else str(value)
     raise TypeError(f"{type(value).__name__} has no form in TOML here")
+
+
+def _list(values: Sequence[object]) -> str:
+    entries = [toml_string(v) if isinstance(v, str) else toml_value(v) for v in values]
+    line = f"[{', '.join(entries)}]"
+    return (
+        line
+        if len(line) <= _LONGEST_LIST
+        else "[\n" + "".join(f"    {e},\n" for e in entries) + "]"
+    )
 
 
 def toml_document(values: Mapping[str, object], at: str = "") -> str:
