@@ -86,6 +86,11 @@ def work_calendar(country: str, subdivision: str | None = None) -> WorkCalendar:
         )
         raise CannotCount(f"The public holidays of {place} are not known: {write}.") from None
 
+    # Without a language the library takes the reader's own, and the names would differ by machine.
+    english = "en_US" in known.supported_languages
+    language = "en_US" if english else known.default_language
+    known = holidays.country_holidays(country, subdiv=part, language=language)
+
     def holiday(day: date) -> str | None:
         if not known.start_year <= day.year <= known.end_year:
             raise CannotCount(f"The public holidays of {day.year} are not known.")

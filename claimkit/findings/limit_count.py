@@ -43,12 +43,17 @@ class Gap:
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """One shipment of one job, with the calendar of its site."""
+    """One shipment of one job, with the calendar of its site.
+
+    `groups` gives for each clause id the limit that it prints, so that the user's own period holds
+    for every text of it.
+    """
 
     case: Case
     job: Job
     shipment: Shipment
     calendar: WorkCalendar
+    groups: dict[str, str]
 
     def gap(self, rule: str, reason: str) -> Gap:
         """Name something of this shipment that could not be counted."""
@@ -67,9 +72,13 @@ class Period:
 
 def overrides_of(setting: Setting, clause: Clause) -> list[tuple[int, TermOverride]]:
     """Give the user's own periods for a clause that can be counted, with their numbers."""
-    names = {clause.id, clause.variant_of} - {""}
+    limit = setting.groups[clause.id]
     found = enumerate(setting.shipment.override, start=1)
-    return [(number, o) for number, o in found if o.clause in names and countable(o.length)]
+    return [
+        (number, o)
+        for number, o in found
+        if setting.groups.get(o.clause) == limit and countable(o.length)
+    ]
 
 
 def countable(span: Span) -> bool:

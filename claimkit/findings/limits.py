@@ -28,6 +28,7 @@ from claimkit.rules import carriage
 from claimkit.rules.carriage import CLAUSES, NOT_COVERED
 
 SHOWN_AHEAD, SHOWN_AT_MOST = 3, 6
+NO_ROWS = "No clause of these terms is counted. Read the paper that they stand in."
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +61,9 @@ def apply_terms(case: Case, clauses: tuple[Clause, ...] = CLAUSES) -> Applied:
         gaps = [Gap("limit-holidays-not-known", "job.toml, site", why)]
     limits: list[TimeLimit] = []
     for shipment in job.shipment:
-        found = _of_shipment(Setting(case, job, shipment, calendar), clauses)
+        groups = {clause.id: clause.variant_of or clause.id for clause in clauses}
+        groups |= {clause.variant_of: clause.variant_of for clause in clauses if clause.variant_of}
+        found = _of_shipment(Setting(case, job, shipment, calendar, groups), clauses)
         limits += found.limits
         gaps += found.gaps
     return Applied(tuple(limits), tuple(gaps))
@@ -72,7 +75,7 @@ def _of_shipment(setting: Setting, clauses: tuple[Clause, ...]) -> Applied:
     rows = [clause for clause in clauses if clause.terms in bodies]
     gaps: list[Gap] = []
     if not any(clause.terms == shipment.terms.value for clause in rows):
-        why = f"terms = '{shipment.terms.value}': {NOT_COVERED[shipment.terms]}"
+        why = f"terms = '{shipment.terms.value}': {NOT_COVERED.get(shipment.terms, NO_ROWS)}"
         gaps.append(setting.gap("limit-terms-not-known", why))
     gaps += _unusable_overrides(setting, rows)
     limits: list[TimeLimit] = []
