@@ -1,0 +1,311 @@
+"""The rows of terms, which text binds, the user's own paper, and further terms as further rows.
+
+Dates were typed by hand from the rule each names; US federal holidays as observed.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+import pytest
+
+from claimkit.findings.limit_conditions import CONCERNS
+from claimkit.findings.limit_events import STARTS
+from claimkit.model.case import Clause, LimitState, Whose
+from claimkit.model.job import (
+    BillText,
+    SaleTerms,
+    Site,
+    TermOverride,
+    Terms,
+)
+from claimkit.model.quantities import Span
+from claimkit.model.records import (
+    About,
+    Delivery,
+)
+from claimkit.rules import carriage
+from claimkit.rules.carriage import CLAUSES
+from tests.build import ZONE, job, moment
+from tests.findings.limit_build import (
+    DAMAGE,
+    DELIVERED,
+    REPORT,
+    all_of,
+    apply,
+    letter,
+    notice,
+    one,
+)
+
+# The rows themselves
+
+
+@pytest.mark.parametrize("clause", CLAUSES, ids=lambda clause: clause.id)
+def test_a_row_is_complete_and_its_words_are_known(clause: Clause) -> None:
+    assert clause.citation
+    assert clause.mark in {"S", "P", "M"}
+    assert clause.on_pass.endswith(".")
+    assert clause.do.endswith(".")
+    assert clause.to
+    assert clause.starts in STARTS
+    assert clause.starts in carriage.WOULD_START
+    assert set(clause.met_by) <= set(carriage.ACTS)
+    assert clause.concerns in CONCERNS
+    assert clause.endpoint in {carriage.PLAIN, carriage.SUNDAYS_EXCEPTED}
+    assert clause.cautious in {"", carriage.FIRST_DAY_COUNTS}
+    assert set(clause.texts) <= {text.value for text in BillText}
+
+
+def test_ids_are_unique_and_every_kind_of_terms_has_rows_or_a_reason() -> None:
+    ids = [clause.id for clause in CLAUSES]
+    assert len(ids) == len(set(ids))
+    for terms in Terms:
+        rows = [clause for clause in CLAUSES if clause.terms == terms.value]
+        assert rows or carriage.NOT_COVERED[terms]
+
+
+def test_every_bill_text_prints_each_limit_once() -> None:
+    for group in {clause.variant_of for clause in CLAUSES if clause.variant_of}:
+        printed = [t for c in CLAUSES if c.variant_of == group for t in c.texts]
+        assert sorted(printed) == sorted(t.value for t in BillText if t is not BillText.NOT_KNOWN)
+
+
+# Which text
+
+
+def test_an_unknown_text_with_one_start_missing_says_what_the_other_would_need() -> None:
+    found = apply(bill_text=BillText.NOT_KNOWN, reasonable_delivery=moment("2026-03-10"))
+    limit = one(found, "us-motor-claim-nondelivery-before-2016")
+    assert limit.nominal == date(2026, 12, 10)
+    assert "date of the bill of lading" in limit.because[1]
+
+
+def test_a_bill_older_than_the_new_text_can_only_print_the_old_one() -> None:
+    found = apply(
+        bill_text=BillText.NOT_KNOWN,
+        bill_date=moment("2016-08-12"),
+        reasonable_delivery=moment("2016-08-20"),
+    )
+    assert one(found, "us-motor-claim-nondelivery-before-2016").nominal == date(2017, 5, 20)
+    assert not all_of(found, "us-motor-claim-nondelivery-from-2016")
+
+
+@pytest.mark.parametrize(
+    "bill,delivered,checked",
+    [
+        (None, "2015-04-17", False),  # the day before the item took effect
+        (None, "2015-04-18", True),
+        ("2015-04-17", "2015-04-22", False),  # the goods moved before
+        ("2015-04-18", "2015-04-22", True),
+    ],
+)
+def test_the_effective_date(bill: str | None, delivered: str, checked: bool) -> None:
+    found = apply(
+        [Delivery(signed_at=moment(delivered))],
+        bill_date=moment(bill) if bill else None,
+    )
+    assert bool(all_of(found, REPORT)) is checked
+    gaps = [gap.rule for gap in found.gaps]
+    assert ("limit-outside-effective-dates" in gaps) is not checked
+
+
+@pytest.mark.parametrize(
+    "applies,words", [(None, "by Fri 2026-03-06"), (False, "enter them as an override")]
+)
+def test_the_classification_binds_only_where_it_applies(applies: bool | None, words: str) -> None:
+    found = apply([DELIVERED], classification_applies=applies)
+    assert not all_of(found, REPORT)
+    (gap,) = [g for g in found.gaps if g.rule == "limit-classification-not-known"]
+    assert words in gap.reason
+
+
+# The user's own paper
+
+
+@pytest.mark.parametrize(
+    "clause,span,nominal,act_by",
+    [
+        (REPORT, Span(48, "hours"), "2026-03-04", "2026-03-03"),
+        (REPORT, Span(24, "hours"), "2026-03-03", "2026-03-02"),
+        (REPORT, Span(1, "business days"), "2026-03-03", "2026-03-02"),
+        (REPORT, Span(15, "business days"), "2026-03-23", "2026-03-17"),
+        (REPORT, Span(10, "calendar days"), "2026-03-12", "2026-03-11"),
+        (DAMAGE, Span(12, "months"), "2027-03-02", "2027-03-01"),
+        (DAMAGE, Span(270, "calendar days"), "2026-11-27", "2026-11-25"),  # over Thanksgiving
+    ],
+)
+def test_an_override_replaces_the_length(
+    clause: str, span: Span, nominal: str, act_by: str
+) -> None:
+    own = (TermOverride(clause=clause, length=span, source="Tariff 100, item 5, 2026-01-01"),)
+    limit = one(apply([DELIVERED], override=own), clause)
+    assert limit.nominal == date.fromisoformat(nominal)
+    assert limit.act_by == date.fromisoformat(act_by)
+    assert limit.span_source == "Tariff 100, item 5, 2026-01-01"
+    assert any("Tariff 100" in step for step in limit.because)
+    assert any(s.key_path == "shipment[1].override[1].length" for s in limit.sources)
+
+
+def test_the_carriers_own_window_binds_without_the_classification() -> None:
+    own = (TermOverride(clause=REPORT, length=Span(48, "hours"), source="Carrier's rules, 12"),)
+    found = apply([DELIVERED], override=own, classification_applies=False)
+    assert one(found, REPORT).nominal == date(2026, 3, 4)
+    assert not found.gaps
+
+
+def test_the_shortest_of_two_papers_counts() -> None:
+    papers = [Span(10, "calendar days"), Span(48, "hours"), Span(5, "business days")]
+    own = tuple(TermOverride(clause=REPORT, length=s, source=str(s.count)) for s in papers)
+    assert one(apply([DELIVERED], override=own), REPORT).span == papers[1]
+
+
+@pytest.mark.parametrize("text", list(BillText))
+@pytest.mark.parametrize("name", ["us-motor-suit", "us-motor-suit-and-day"])
+def test_an_override_holds_for_whichever_text_the_bill_prints(name: str, text: BillText) -> None:
+    own = (TermOverride(clause=name, length=Span(3, "years"), source="Contract"),)
+    found = apply([letter()], as_of=date(2026, 7, 1), override=own, bill_text=text)
+    (suit,) = [t for t in found.limits if t.clause.starts == carriage.DISALLOWANCE]
+    assert suit.nominal == date(2029, 6, 1)
+    assert not found.gaps
+
+
+@pytest.mark.parametrize(
+    "clause,span,words",
+    [
+        ("us-motor-claim", Span(9, "months"), "Known are: us-motor-concealed-report"),
+        (DAMAGE, Span(0, "months"), "no period that can be counted"),
+        (DAMAGE, Span(9, "moons"), "no period that can be counted"),
+        (DAMAGE, Span(10**12, "hours"), "no period that can be counted"),
+    ],
+)
+def test_an_override_that_fits_nothing_is_said(clause: str, span: Span, words: str) -> None:
+    own = (TermOverride(clause=clause, length=span, source="Tariff"),)
+    found = apply([DELIVERED], override=own)
+    (gap,) = [g for g in found.gaps if g.rule == "limit-override-not-applied"]
+    assert words in gap.reason
+    assert one(found, DAMAGE).nominal == date(2026, 12, 2), "the text's own period still counts"
+
+
+# Further terms are further rows
+
+
+def row(id_: str, terms: str, starts: str, span: Span, **more: Any) -> Clause:
+    values: dict[str, Any] = {
+        "id": id_,
+        "terms": terms,
+        "title": id_,
+        "whose": Whose.OURS,
+        "starts": starts,
+        "met_by": (carriage.CLAIM,),
+        "span": span,
+        "endpoint": carriage.PLAIN,
+        "cautious": "",
+        "citation": "a test",
+        "mark": "M",
+        "on_pass": "x.",
+        "do": "x.",
+        "to": "x",
+    }
+    return Clause(**(values | more))
+
+
+DAYS = "calendar days"
+FURTHER = (
+    row("ca-notice", Terms.CANADA.value, carriage.DELIVERY, Span(60, DAYS)),
+    row("ca-statement", Terms.CANADA.value, carriage.SHIPMENT_DATE, Span(9, "months")),
+    row(
+        "cmr-reserve",
+        Terms.CMR.value,
+        carriage.DELIVERY,
+        Span(7, DAYS),
+        endpoint=carriage.SUNDAYS_EXCEPTED,
+    ),
+    row("cmr-delay", Terms.CMR.value, carriage.DELIVERY, Span(21, DAYS)),
+    row("cmr-suit", Terms.CMR.value, carriage.DELIVERY, Span(1, "years")),
+    row("montreal-notice", Terms.MONTREAL.value, carriage.DELIVERY, Span(14, DAYS)),
+    row("montreal-suit", Terms.MONTREAL.value, carriage.DELIVERY, Span(2, "years")),
+    row("cogsa-notice", Terms.COGSA.value, carriage.DELIVERY, Span(3, DAYS)),
+    row("cogsa-suit", Terms.COGSA.value, carriage.DELIVERY, Span(1, "years")),
+    row(
+        "sale-report",
+        carriage.SALE,
+        carriage.DELIVERY,
+        Span(0, carriage.PAPER_STATES, written="sale.report_within"),
+        met_by=(carriage.TOLD_SELLER,),
+    ),
+    row("own-claim", Terms.OWN_CONTRACT.value, carriage.DELIVERY, Span(0, carriage.PAPER_STATES)),
+)
+
+
+@pytest.mark.parametrize(
+    "terms,shipped,delivered,country,days",
+    [
+        # Uniform Conditions of Carriage: 60 days from delivery, 9 months from shipment.
+        (
+            Terms.CANADA,
+            "2026-04-29",
+            "2026-05-04",
+            "CA",
+            {"ca-notice": "2026-07-03", "ca-statement": "2027-01-29"},
+        ),
+        # CMR Art. 30 and 32; Good Friday and Easter Monday are public holidays in Germany.
+        (
+            Terms.CMR,
+            None,
+            "2026-04-01",
+            "DE",
+            {"cmr-reserve": "2026-04-11", "cmr-delay": "2026-04-22", "cmr-suit": "2027-04-01"},
+        ),
+        # Montreal Convention Art. 31 and 35.
+        (
+            Terms.MONTREAL,
+            None,
+            "2026-06-08",
+            "US",
+            {"montreal-notice": "2026-06-22", "montreal-suit": "2028-06-08"},
+        ),
+        # COGSA s. 3(6).
+        (
+            Terms.COGSA,
+            None,
+            "2026-06-08",
+            "US",
+            {"cogsa-notice": "2026-06-11", "cogsa-suit": "2027-06-08"},
+        ),
+    ],
+)
+def test_other_terms_need_only_rows(
+    terms: Terms, shipped: str | None, delivered: str, country: str, days: dict[str, str]
+) -> None:
+    """Worked cases typed from each text's rule, counted by rows that only this test has."""
+    found = apply(
+        [Delivery(signed_at=moment(delivered))],
+        clauses=FURTHER,
+        job_=job(site=Site(address="x", zone=ZONE, country=country)),
+        terms=terms,
+        shipped=moment(shipped) if shipped else None,
+    )
+    assert {t.clause.id: str(t.nominal) for t in found.limits} == days
+    assert not found.gaps
+
+
+def test_the_sellers_terms_need_only_a_row() -> None:
+    sale = SaleTerms(report_within=Span(72, "hours"), source="Terms of sale, 4")
+    told_ = notice(About.CONCEALED_DAMAGE, to="shop", received="2026-03-04")
+    found = apply([DELIVERED, told_], clauses=(*CLAUSES, *FURTHER), job_=job(sale=sale))
+    limit = one(found, "sale-report")
+    assert (limit.nominal, limit.state) == (date(2026, 3, 5), LimitState.MET)
+    assert limit.span_source == "Terms of sale, 4"
+    unstated = apply([DELIVERED], clauses=FURTHER, job_=job(sale=SaleTerms()))
+    assert "no paper of yours states the period" in " ".join(g.reason for g in unstated.gaps)
+
+
+def test_an_own_contract_needs_only_a_row_and_an_override() -> None:
+    own = (TermOverride(clause="own-claim", length=Span(6, "months"), source="Contract 7"),)
+    found = apply([DELIVERED], clauses=FURTHER, terms=Terms.OWN_CONTRACT, override=own)
+    assert one(found, "own-claim").nominal == date(2026, 9, 2)
+    without = apply([DELIVERED], clauses=FURTHER, terms=Terms.OWN_CONTRACT)
+    assert not without.limits
+    assert "no paper of yours" in without.gaps[0].reason
