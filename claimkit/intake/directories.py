@@ -13,12 +13,19 @@ from dataclasses import dataclass
 MAX_ENTRIES = 2_000
 """Entries of the three directories together; cameras write some 150."""
 
+MAX_NUMBERS = 100_000
+"""Numbers in all entries that are decoded; a camera writes some 500."""
+
 EXIF_POINTER = 0x8769
 GPS_POINTER = 0x8825
+FIRST_TAGS = frozenset({0x0100, 0x0101, 0x010F, 0x0110, 0x0112, 0x0131, 0x0132, 0x9003})
+"""Tags that are read from the first directory; a TIFF's own tables of strips are left alone."""
+
 # Bytes per value by TIFF type (TIFF 6.0 section 2; 13 and 129 from later texts: IFD, Exif 3 UTF-8).
 _TYPE_BYTES = {
     1: 1, 2: 1, 3: 2, 4: 4, 5: 8, 6: 1, 7: 1, 8: 2, 9: 4, 10: 8, 11: 4, 12: 8, 13: 4, 129: 1,
 }  # fmt: skip
+_BYTES = frozenset({1, 2, 7, 129})
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +94,7 @@ class _Walk:
         self.entry = struct.Struct(order + "HHL4s")
         self.order = order
         self.left = MAX_ENTRIES
+        self.numbers = MAX_NUMBERS
         self.claimed = 0
         self.twice: set[tuple[str, int]] = set()
         self.utf8: list[tuple[str, int, str]] = []
@@ -117,8 +125,12 @@ class _Walk:
         else:
             at = struct.unpack(self.order + "L", value)[0]
             if at + size > len(self.block):
-                return  # both readers leave out a value that lies outside
+                return  # nothing is there to read: Pillow leaves it out, ExifRead reads nothing
             self.claimed += size
+            if kind not in _BYTES and (name != "first" or tag in FIRST_TAGS):
+                self.numbers -= number
+            if self.numbers < 0:
+                raise _Unusable(f"the Exif block lists more than {MAX_NUMBERS} numbers")
             text = self.block[at : at + min(size, 200)] if kind == 129 else b""
         if kind == 129:
             self.utf8.append((name, tag, text.split(b"\0")[0].decode("utf-8", "replace")))

@@ -186,7 +186,7 @@ class _Png:
             self.size = pair(int.from_bytes(body[:4], "big"), int.from_bytes(body[4:8], "big"))
         elif name == b"eXIf":
             self.exif.append(body)
-            if zlib.crc32(body, zlib.crc32(name)) != stated:
+            if len(self.exif) == 1 and zlib.crc32(body, zlib.crc32(name)) != stated:
                 self.flaws.append(
                     "The Exif block does not fit its check sum: it was changed or damaged after "
                     f"it was written. {_ORIGINAL}"

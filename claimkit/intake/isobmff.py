@@ -57,9 +57,6 @@ class _Reader:
         self.at += size
         return value
 
-    def code(self) -> bytes:
-        return self.number(4).to_bytes(4, "big")
-
     def boxes(self, parent: str) -> Iterator[tuple[bytes, _Reader]]:
         """Yield the boxes from here to the end, each of which must end inside."""
         for kind, first, last in _boxes(self.data, self.at, self.end, self.budget):
@@ -106,6 +103,16 @@ def lift(data: bytes) -> Lifted:
     width, height, turn = _picture(data, meta)
     block, trouble = _exif(data, meta, flaws)
     return Lifted(block, trouble, width, height, turn, flaws=tuple(flaws))
+
+
+def holds_together(data: bytes) -> bool:
+    """Tell whether a HEIF or AVIF file's boxes are whole and in order.
+
+    A native decoder is better not given any other: pi-heif 1.4 ended the whole program on one in
+    3,000 damaged files, and on none of 14,000 that passed here (docs and tests/bench).
+    """
+    lifted = lift(data)
+    return lifted.trouble is None and not lifted.flaws
 
 
 def _boxes(data: bytes, at: int, end: int, budget: _Budget) -> Iterator[tuple[bytes, int, int]]:
@@ -180,7 +187,18 @@ def _read_iinf(box: _Reader, meta: _Meta) -> None:
             continue
         number = entry.number(2 if version == 2 else 4)
         entry.number(2)  # protection
-        meta.items.setdefault(number, _Item()).kind = entry.code()
+        words = box.data[entry.at : entry.end]
+        if not (words[:4].isascii() and _is_utf8(words)):
+            raise Broken("an item's name is no text")  # a native decoder dies of this
+        meta.items.setdefault(number, _Item()).kind = words[:4]
+
+
+def _is_utf8(words: bytes) -> bool:
+    try:
+        words.decode("utf-8")
+    except UnicodeDecodeError:
+        return False
+    return True
 
 
 def _read_iloc(box: _Reader, meta: _Meta) -> None:

@@ -125,8 +125,9 @@ def _of_brands(head: bytes) -> FileKind:
 
 def _is_text(head: bytes) -> bool:
     try:
-        # The last character may be cut by the end of the head, so the decoder is not told to end.
-        text = codecs.getincrementaldecoder("utf-8")().decode(head)
+        # The last character may be cut by the end of the head, but not by the end of the file.
+        whole = len(head) < HEAD_BYTES
+        text = codecs.getincrementaldecoder("utf-8")().decode(head, final=whole)
     except UnicodeDecodeError:
         return False
     return bool(text) and not any(c < " " and c not in "\t\n\v\f\r\x1b" for c in text)

@@ -13,7 +13,7 @@ from fractions import Fraction
 from functools import cache
 from typing import Any
 
-from claimkit.intake.directories import EXIF_POINTER, GPS_POINTER
+from claimkit.intake.directories import EXIF_POINTER, FIRST_TAGS, GPS_POINTER
 
 MAX_READS = 100_000
 MAX_BYTES_READ = 1_000_000
@@ -155,7 +155,12 @@ def by_pillow(block: bytes) -> Reading:
             exif.load(block)
             more = exif.get_ifd(EXIF_POINTER), exif.get_ifd(GPS_POINTER)
             parts = (("first", exif), ("exif", more[0]), ("gps", more[1]))
-            found = [(home, tag, part[tag]) for home, part in parts for tag in list(part)]
+            found = [
+                (home, tag, part[tag])
+                for home, part in parts
+                for tag in list(part)
+                if home != "first" or tag in FIRST_TAGS
+            ]
     except Exception as error:  # damaged blocks raise SyntaxError, struct.error and others
         raise Unreadable(f"the Exif block is damaged ({type(error).__name__})") from None
     return Reading({(home, tag): _from_pillow(value) for home, tag, value in found})
