@@ -57,7 +57,7 @@ def _toml(value: object) -> object:
 
 def _moment(moment: Moment) -> str:
     """Give a time as it was written: as text, or bare where TOML made the writer add seconds."""
-    found = _ISO.fullmatch(moment.written)
+    found = _ISO.fullmatch(moment.written.strip())
     if found:
         bare = moment.precision is Precision.MINUTE and found[1]
         return Bare(moment.written) if bare else moment.written
