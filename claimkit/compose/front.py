@@ -50,7 +50,7 @@ def section(view: View) -> Section:
             blocks += [Answers(tuple(_for_customer(view)))]
         case Reader.OWN:
             blocks += [Answers(tuple(_for_owner(view))), *_first_moves(view), *_weights(view)]
-    blocks.append(_cautions(view))
+    blocks.append(_caution())
     return Section("answer", "The answer", tuple(blocks))
 
 
@@ -132,7 +132,7 @@ def _for_customer(view: View) -> list[tuple[str, Statement]]:
     measured = f"Gaps of {names}, {len(readings)} readings: {', '.join(stages)}."
     compared = _telling(view)
     rows = [("what was measured", say(measured, *sources))]
-    rows += [("what it means", _meaning(c)) for c in compared]
+    rows += [("what it means", told) for told in _meanings(view)]
     settle = tuple(
         dict.fromkeys(
             text
@@ -157,24 +157,36 @@ def _telling(view: View) -> list[Comparison]:
     return [c for c in view.case.comparisons if not c.step or c.change.change in moved]
 
 
-def _meaning(c: Comparison) -> Statement:
-    sources = tuple(r.source for r in (c.before, c.after) if r)
+def _meanings(view: View) -> list[Statement]:
+    """Say what the comparisons tell, stations of a seam with the same answer in one sentence."""
+    groups: dict[tuple[str, str], list[Comparison]] = {}
+    for c in _telling(view):
+        groups.setdefault((c.seam, _told(c)), []).append(c)
+    found = []
+    for (seam, told), members in groups.items():
+        stations = list(dict.fromkeys(c.station for c in members))
+        names = f"station{'s' if len(stations) > 1 else ''} {', '.join(stations)}"
+        sources = [r.source for c in members for r in (c.before, c.after) if r]
+        found.append(say(f"Seam {seam}, {names}: {told}.", *(sources or (NO_RECORD,))))
+    return found
+
+
+def _told(c: Comparison) -> str:
     words = []
     if c.before and not c.step:
         words.append(f"{c.at_dry_fit.fit.value} at the {c.before.stage.value}")
     if c.before and c.after:
         words.append(
             {
-                Change.CANNOT_TELL: f"whether it changed {c.between} cannot be told",
-                Change.UNCHANGED: f"unchanged {c.between}",
-                Change.OPENED: f"opened {c.between}",
-                Change.CLOSED: f"closed {c.between}",
+                Change.CANNOT_TELL: f"whether it changed between {c.between} cannot be told",
+                Change.UNCHANGED: f"unchanged between {c.between}",
+                Change.OPENED: f"opened between {c.between}",
+                Change.CLOSED: f"closed between {c.between}",
             }[c.change.change]
         )
     if c.after and not c.step:
-        words.append(f"{c.now.fit.value} at the {c.after.stage.value}")
-    text = f"Seam {c.seam}, station {c.station}: {'; '.join(words) or 'cannot tell'}."
-    return say(text, *(sources or (NO_RECORD,)))
+        words.append(f"{c.now.fit.value} at the latest reading ({c.after.stage.value})")
+    return "; ".join(words) or "cannot tell"
 
 
 def _for_owner(view: View) -> list[tuple[str, Statement]]:
@@ -193,7 +205,7 @@ def _for_owner(view: View) -> list[tuple[str, Statement]]:
         text = f"{day(first.act_by)}: {first.clause.do} To: {first.clause.to}."
         sources = (*first.sources, Source(citation=first.clause.citation))
         rows.append(("next time limit", say(text, *sources, emphasis="caution")))
-    rows += [("gap", _meaning(c)) for c in _telling(view)]
+    rows += [("gap", told) for told in _meanings(view)]
     return rows
 
 
@@ -208,12 +220,20 @@ def _first_moves(view: View) -> list[Block]:
     return [Paragraphs(tuple(lines))] if lines else []
 
 
-def _cautions(view: View) -> Paragraphs:
-    wanted = ("right",) if view.reader is Reader.CARRIER else ("right", "body")
-    return Paragraphs(
-        tuple(
-            say(c.text, Source(citation=f"{c.citation} ({c.mark})"), emphasis="caution")
-            for c in CAUTIONS
-            if c.concerns in wanted
-        )
-    )
+def _caution() -> Paragraphs:
+    return Paragraphs(tuple(_cautions("right")))
+
+
+def _cautions(concerns: str) -> list[Statement]:
+    return [
+        say(c.text, Source(citation=f"{c.citation} ({c.mark})"), emphasis="caution")
+        for c in CAUTIONS
+        if c.concerns == concerns
+    ]
+
+
+def cautions(view: View) -> Section | None:
+    """Compose the cautions for whoever lifts, cuts, fastens or connects; not for the carrier."""
+    if view.reader is Reader.CARRIER:
+        return None
+    return Section("cautions", "Cautions", (Paragraphs(tuple(_cautions("body"))),))

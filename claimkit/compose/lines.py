@@ -7,15 +7,19 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from datetime import UTC
 
 from claimkit.compose.phrases import day, gap, percent, site_zone, stretch
+from claimkit.findings.register import CHECKS
 from claimkit.model.case import (
     Case,
+    Change,
     Comparison,
     DatedPhoto,
     Finding,
     FitJudgement,
+    GapReading,
     LimitState,
     NotChecked,
     Receipt,
@@ -74,9 +78,29 @@ def _section(title: str, lines: Iterable[str]) -> Iterator[str]:
 def findings(case: Case, *prefixes: str) -> list[str]:
     """Print the findings whose rules begin with one of the prefixes, urgent ones first."""
     chosen = [f for f in case.findings if f.rule.startswith(prefixes or ("",))]
-    order = list(WORDS)
-    chosen.sort(key=lambda f: (not f.urgent, order.index(f.standing) == 0, f.standing.value))
-    return [line for f in chosen for line in finding(f)]
+    order = [Standing.MISSING, Standing.AGAINST, Standing.SUPPORTS, Standing.NOTE]
+    chosen.sort(key=lambda f: (not f.urgent, order.index(f.standing)))
+    return grouped(chosen)
+
+
+def grouped(chosen: list[Finding]) -> list[str]:
+    """Print findings; those that say the same of several places, once with the places."""
+    titles = {check.id: check.title for check in CHECKS}
+    groups: dict[tuple[str, Standing, bool], list[Finding]] = {}
+    for found in chosen:
+        groups.setdefault((found.rule, found.standing, found.urgent), []).append(found)
+    lines: list[str] = []
+    for members in groups.values():
+        first = members[0]
+        if len(members) == 1:
+            lines += finding(first)
+            continue
+        places = "; ".join(dict.fromkeys(f.where for f in members))
+        title = titles.get(first.rule, first.rule).rstrip(".")
+        nexts = " ".join(dict.fromkeys(f.do_next for f in members if f.do_next))
+        told = replace(first, where=title, message=f"{places}.", do_next=nexts)
+        lines += finding(told)
+    return lines
 
 
 def not_checked(case: Case, *prefixes: str) -> list[str]:
@@ -104,9 +128,9 @@ def status(case: Case) -> list[str]:
     rest = [f for f in case.findings if not f.urgent]
 
     def of(standing: Standing) -> list[str]:
-        return [line for f in rest if f.standing is standing for line in finding(f)]
+        return grouped([f for f in rest if f.standing is standing])
 
-    lines += _section("Can only be mended now", [line for f in urgent for line in finding(f)])
+    lines += _section("Can only be mended now", grouped(urgent))
     lines += _section("Missing", of(Standing.MISSING))
     lines += _section("Does not support you", of(Standing.AGAINST))
     lines += _section("Supports you", of(Standing.SUPPORTS))
@@ -272,18 +296,13 @@ def _limit(limit: TimeLimit) -> list[str]:
 
 
 def gaps(case: Case) -> list[str]:
-    """Print readings and the three answers of every comparison."""
-    zone = site_zone(case)
+    """Print readings, the three answers of each station, and each step that moved."""
     lines = head(case, "gaps")
-    for reading in sorted(case.readings, key=lambda r: (r.seam, r.station, _key(r.taken))):
-        text = (
-            f"{reading.seam}, {reading.station}: {gap(reading.measurement)} (k = 2) "
-            f"{reading.stage.value}, {stretch(reading.taken, zone)}"
-        )
-        lines += wrapped(text, "      ", "  ")
-    for compared in case.comparisons:
-        title = f"Seam {compared.seam}, station {compared.station}: {compared.between or '–'}"
-        lines += _section(title, _comparison(compared))
+    overall = [c for c in case.comparisons if not c.step]
+    for compared in overall:
+        piece = f", {compared.piece}" if compared.piece else ""
+        title = f"Seam {compared.seam}, station {compared.station}{piece}"
+        lines += _section(title, _station(case, compared))
     if not case.readings:
         lines += ["", *wrapped("No gap readings are recorded.")]
     lines += _section("Findings", findings(case, "gap-"))
@@ -291,33 +310,48 @@ def gaps(case: Case) -> list[str]:
     return lines
 
 
-def _comparison(compared: Comparison) -> list[str]:
+def _station(case: Case, overall: Comparison) -> list[str]:
+    def same(other: Comparison | GapReading) -> bool:
+        key = (overall.seam, overall.station, overall.piece)
+        return (other.seam, other.station, other.piece) == key
+
     lines: list[str] = []
-    before, after, change = compared.before, compared.after, compared.change
-    first = compared.at_before or compared.at_dry_fit
-    if before:
-        lines += _fit(before.stage.value, first)
-    if change.difference is not None or change.because:
-        size = f" {gap(change.difference)}" if change.difference else ""
-        text = f"{change.change.value}{size}. {change.because}"
-        lines += wrapped(text, " " * 15, f"  {'change':<13}")
-    if change.p_opened is not None:
-        odds = (change.p_opened, change.p_closed, change.p_unchanged)
-        names = ("opened", "closed", "unchanged")
-        shown = ", ".join(f"{n} {percent(p)}" for n, p in zip(names, odds, strict=True))
-        lines += wrapped(shown, " " * 15, " " * 15)
-    if after:
-        lines += _fit(after.stage.value, compared.now)
-    for text in dict.fromkeys((first.settle, change.settle, compared.now.settle)):
+    zone = site_zone(case)
+    for reading in filter(same, case.readings):
+        fit = ""
+        if reading == overall.before:
+            fit = _judged(overall.at_before or overall.at_dry_fit)
+        elif reading == overall.after:
+            fit = _judged(overall.now)
+        when = f"{reading.stage.value}, {stretch(reading.taken, zone)}"
+        lines += wrapped(f"{when}: {gap(reading.measurement)}{fit}", " " * 6)
+    lines += _change(overall)
+    moved = (Change.OPENED, Change.CLOSED)
+    for step in filter(same, case.comparisons):
+        if step.step and step.change.change in moved:
+            lines += _change(step)
+    settle = (overall.at_dry_fit.settle, overall.change.settle, overall.now.settle)
+    for text in dict.fromkeys(settle):
         if text:
-            lines += wrapped(text, " " * 15, f"  {'to settle':<13}")
+            lines += wrapped(f"To settle it: {text}", " " * 6, "  ")
     return lines
 
 
-def _fit(stage: str, judged: FitJudgement) -> list[str]:
-    odds = f" (within: {percent(judged.p_within)})" if judged.p_within is not None else ""
-    text = f"{judged.fit.value}{odds}. {judged.because}"
-    return wrapped(text, " " * 15, f"  {stage:<13}" if len(stage) < 13 else f"  {stage} ")
+def _judged(judged: FitJudgement) -> str:
+    if judged.p_within is None:
+        return f", {judged.fit.value}"
+    return f", {judged.fit.value} (within: {percent(judged.p_within)})"
+
+
+def _change(compared: Comparison) -> list[str]:
+    change = compared.change
+    if change.difference is None:
+        return wrapped(f"{change.change.value}: {change.because}", " " * 6, "  ")
+    odds = (change.p_opened, change.p_closed, change.p_unchanged)
+    names = ("opened", "closed", "unchanged")
+    shown = ", ".join(f"{n} {percent(p)}" for n, p in zip(names, odds, strict=True))
+    text = f"{change.change.value.upper()} between {compared.between}: "
+    return wrapped(f"{text}{gap(change.difference)} ({shown})", " " * 6, "  ")
 
 
 def crashed(case: Case) -> list[NotChecked]:

@@ -35,6 +35,7 @@ ORDER: dict[Reader, tuple[Composer, ...]] = {
         back.records,
         back.not_checked,
         back.custody,
+        front.cautions,
         back.methods,
     ),
     Reader.SELLER: (
@@ -49,6 +50,7 @@ ORDER: dict[Reader, tuple[Composer, ...]] = {
         back.records,
         back.not_checked,
         back.custody,
+        front.cautions,
         back.methods,
     ),
     Reader.CUSTOMER: (
@@ -59,6 +61,7 @@ ORDER: dict[Reader, tuple[Composer, ...]] = {
         back.records,
         back.not_checked,
         back.custody,
+        front.cautions,
         back.methods,
     ),
     Reader.OWN: (
@@ -75,6 +78,7 @@ ORDER: dict[Reader, tuple[Composer, ...]] = {
         back.records,
         back.not_checked,
         back.custody,
+        front.cautions,
         back.methods,
     ),
 }

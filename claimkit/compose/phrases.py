@@ -16,6 +16,7 @@ from claimkit.model.moment import Interval
 from claimkit.model.source import Source
 
 COVERAGE_FACTOR = 2
+NBSP = "\N{NO-BREAK SPACE}"
 CAMERA_SECONDS = 2.5
 """A camera's whole second, one either side, prints as that second."""
 
@@ -83,7 +84,7 @@ def gap(measurement: Measurement) -> str:
     places = decimals(expanded)
     step = 10.0**-places
     rounded_up = math.ceil(expanded / step - 1e-9) * step
-    return f"{measurement.value_mm:.{places}f} ± {rounded_up:.{places}f} mm"
+    return f"{measurement.value_mm:.{places}f} ± {rounded_up:.{places}f} mm".replace(" ", NBSP)
 
 
 def decimals(expanded: float) -> int:
@@ -98,10 +99,10 @@ def percent(probability: float | None) -> str:
     if probability is None:
         return "–"
     if probability > 0.995:
-        return "over 99 %"
+        return f"over 99{NBSP}%"
     if probability < 0.005:
-        return "under 1 %"
-    return f"{probability * 100:.0f} %"
+        return f"under 1{NBSP}%"
+    return f"{probability * 100:.0f}{NBSP}%"
 
 
 def millimetres(value: float | None) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import groupby
+import math
 
 from claimkit.compose.blocks import row, say, table
 from claimkit.compose.phrases import (
@@ -15,7 +15,7 @@ from claimkit.compose.phrases import (
 )
 from claimkit.compose.view import View
 from claimkit.findings.amount import shipment_of
-from claimkit.model.case import Comparison, GapReading, Reader
+from claimkit.model.case import Change, Comparison, GapReading, Reader
 from claimkit.model.document import Block, GapPlot, GapPoint, Paragraphs, Section, Statement
 from claimkit.model.job import Seam
 from claimkit.model.source import Source
@@ -55,27 +55,16 @@ def _seam(view: View, seam: Seam, readings: list[GapReading]) -> list[Block]:
         design,
     )
     blocks: list[Block] = [Paragraphs((head,), bulleted=False)]
-    for station, group in groupby(sorted(readings, key=_order), key=lambda r: r.station):
-        points = [_point(view, r) for r in group]
-        blocks.append(
-            GapPlot(
-                f"Seam {seam.id}, station {station}",
-                tuple(points),
-                low,
-                high,
-                f"Gap of seam {seam.id} at station {station}: "
-                + "; ".join(point.statement.text for point in points),
-            )
-        )
+    for station in dict.fromkeys(r.station for r in readings):
+        points = tuple(_point(view, r) for r in readings if r.station == station)
+        told = "; ".join(point.statement.text for point in points)
+        title = f"Seam {seam.id}, station {station}"
+        blocks.append(GapPlot(title, points, low, high, f"Gap, {title}: {told}"))
     compared = [c for c in view.case.comparisons if c.seam == seam.id]
     blocks += _answers(view, compared, design)
     blocks.append(_readings(view, readings))
     blocks.append(_budget(readings))
     return blocks
-
-
-def _order(reading: GapReading) -> tuple[str, object, str]:
-    return (reading.station, reading.taken.earliest, reading.record)
 
 
 def _sources(view: View, *readings: GapReading | None) -> tuple[Source, ...]:
@@ -103,8 +92,9 @@ def _answers(view: View, compared: list[Comparison], design: Source) -> list[Blo
     for c in compared:
         sources = (*_sources(view, c.before, c.after), design, RULE)
         rows.append(row(*_cells(c), sources=sources))
-        reasons = (c.at_dry_fit.because, c.change.because, c.now.because, *c.not_comparable)
-        told += [say(f"Station {c.station}: {text}", *sources) for text in reasons if text]
+        if not c.step or c.change.change in (Change.OPENED, Change.CLOSED):
+            reasons = (c.change.because, *c.not_comparable)
+            told += [say(f"Station {c.station}: {text}", *sources) for text in reasons if text]
         if view.reader in (Reader.OWN, Reader.CUSTOMER):
             settle = (c.at_dry_fit.settle, c.change.settle, c.now.settle)
             told += [
@@ -157,7 +147,7 @@ def _readings(view: View, readings: list[GapReading]) -> Block:
             f"{r.celsius:g} °C" if r.celsius is not None else "–",
             sources=_sources(view, r),
         )
-        for r in sorted(readings, key=_order)
+        for r in readings
     ]
     heads = ("Station", "Stage", "When", "As read", "Gap ± U (k = 2)", "Read with", "Temp.")
     return table(heads, rows, (1, 1.4, 2, 1.8, 1.6, 1.6, 0.8), small=True)
@@ -168,11 +158,20 @@ def _budget(readings: list[GapReading]) -> Block:
         row(
             r.station,
             r.stage.value,
-            "; ".join(f"{cause} {abs(part):.3f}" for cause, part in r.measurement.parts if part),
+            "; ".join(f"{cause} {part:.3f}" for cause, part in _contributions(r)),
             f"{r.measurement.u_mm:.3f}",
             sources=(r.source, BUDGET),
         )
-        for r in sorted(readings, key=_order)
+        for r in readings
     ]
     heads = ("Station", "Stage", "Contributions to the standard uncertainty, mm", "u, mm")
     return table(heads, rows, (1, 1.4, 5.4, 0.8), small=True)
+
+
+def _contributions(reading: GapReading) -> list[tuple[str, float]]:
+    """Give the contributions by kind of cause (the word before the colon), largest first, in mm."""
+    kinds: dict[str, float] = {}
+    for cause, part in reading.measurement.parts:
+        kind = cause.partition(":")[0]
+        kinds[kind] = math.hypot(kinds.get(kind, 0.0), part)
+    return sorted(kinds.items(), key=lambda pair: (-pair[1], pair[0]))
