@@ -69,8 +69,8 @@ def scaled_jpeg(
     A picture is never enlarged. Raises PictureNotDrawn.
     """
     try:
-        image = _decoded(data, long_side_px)
-        image = _srgb(_shrunk(_plain(image), long_side_px), image.info.get("icc_profile"))
+        image, size = _decoded(data, long_side_px)
+        image = _srgb(_shrunk(_plain(image), size), image.info.get("icc_profile"))
         turn = None if upright_when_decoded else orientation
         return _encoded(_turned(image, turn), quality)
     except PictureNotDrawn:
@@ -94,9 +94,11 @@ def _why(error: Exception) -> str:
     )
 
 
-def _decoded(data: bytes, long_side_px: int) -> Image:
+def _decoded(data: bytes, long_side_px: int) -> tuple[Image, tuple[int, int]]:
+    """Decode a picture, a JPEG at a fraction of its size, and say the size that is wanted."""
     image = _opened(data)
     wide, high = image.size
+    size = _target(image.size, long_side_px)
     jpeg = image.format == "JPEG"
     # A progressive JPEG is held whole, whatever size it is decoded at.
     most = MOST_PIXELS_JPEG if jpeg and not image.info.get("progressive") else MOST_PIXELS
@@ -106,9 +108,9 @@ def _decoded(data: bytes, long_side_px: int) -> Image:
             f"({most // 1_000_000} million). The original is unchanged; its hash stands below."
         )
     if jpeg:
-        image.draft(None, _target(image.size, long_side_px))
+        image.draft(None, size)
     image.load()
-    return image
+    return image, size
 
 
 def _opened(data: bytes) -> Image:
@@ -166,10 +168,9 @@ def _plain(image: Image) -> Image:
     return image
 
 
-def _shrunk(image: Image, long_side_px: int) -> Image:
+def _shrunk(image: Image, size: tuple[int, int]) -> Image:
     from PIL import Image as module
 
-    size = _target(image.size, long_side_px)
     if size == image.size:
         return image
     return image.resize(size, module.Resampling.LANCZOS, reducing_gap=3.0)

@@ -139,11 +139,12 @@ def _draw_ground(
         left = scale.x(low) if low is not None else scale.left
         right = scale.x(most) if most is not None else scale.left + scale.wide
         pen.fill(x + left, top - high, right - left, high, WASH)
-        for limit in (low, most):
-            if limit is not None:
-                pen.rule(x + scale.x(limit), top, x + scale.x(limit), top - high, ink=BLUE)
     for tick in scale.ticks():
         pen.rule(x + scale.x(tick), top, x + scale.x(tick), top - high, ink=FAINT, thick=0.3)
+    for limit in (low, most):
+        if limit is not None:
+            place = x + scale.x(limit)
+            pen.rule(place, top, place, top - high, ink=BLUE, thick=0.7)
 
 
 def _draw_point(pen: Pen, point: GapPoint, scale: _Scale, x: float, y: float) -> None:

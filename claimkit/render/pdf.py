@@ -21,6 +21,7 @@ from claimkit.model.document import (
     Document,
     GapPlot,
     Paragraphs,
+    Plate,
     PlateRow,
     Section,
     Table,
@@ -53,6 +54,7 @@ _CODE_NOTE = (
     "A code such as U+0627 in angle brackets stands for a character that cannot be printed here. "
     "The file has it as typed."
 )
+_FOOT = 50.0
 _ONE_AT_A_TIME = threading.Lock()  # the PDF library keeps one of its settings in a module
 
 
@@ -66,7 +68,7 @@ class _Running:
     id: str
 
 
-def pictures_wanted(document: Document) -> tuple[tuple[object, int], ...]:
+def pictures_wanted(document: Document) -> tuple[tuple[Plate, int], ...]:
     """List (plate, long side in px) for every picture that `render` will ask for, in order."""
     return wanted(document)
 
@@ -195,14 +197,16 @@ def _draw(
         pen = Pen(canvas, pages_of(pages))
         titles = {section.id: section.title for section in document.sections}
         for number, page in enumerate(pages, 1):
-            _draw_page(pen, page, size)
-            _draw_running(pen, running, size, number, len(pages))
+            pen.coded = False
+            _draw_head(pen, running, size, number)
             for placed in page:
-                opened = placed.box.opens
-                if opened is not None:
-                    title = shown(titles.get(opened, "Sources")).replace("\n", " ")
-                    canvas.addOutlineEntry(title, f"section-{opened}", 0)
+                placed.box.draw(pen, style.MARGIN_SIDE, size[1] - style.MARGIN_TOP - placed.down)
+            _draw_foot(pen, running, size, f"page {number} of {len(pages)}")
+            for opened in (placed.box.opens for placed in page if placed.box.opens is not None):
+                title = shown(titles.get(opened, "Sources")).replace("\n", " ")
+                canvas.addOutlineEntry(title, f"section-{opened}", 0)
             canvas.showPage()
+            canvas._doc.Pages.pages[-1].Trans = None  # else an empty one, which PDF/A forbids
             step.one()
         if pen.linked - pen.marked:
             raise RuntimeError(f"links lead nowhere: {sorted(pen.linked - pen.marked)}")
@@ -239,28 +243,23 @@ def _canvas(
     return canvas
 
 
-def _draw_page(pen: Pen, page: tuple[Placed, ...], size: tuple[float, float]) -> None:
-    pen.coded = False
-    for placed in page:
-        placed.box.draw(pen, style.MARGIN_SIDE, size[1] - style.MARGIN_TOP - placed.down)
-
-
-def _draw_running(
-    pen: Pen, running: _Running, size: tuple[float, float], number: int, count: int
-) -> None:
-    """Write what stands at the head and foot of each page."""
+def _draw_head(pen: Pen, running: _Running, size: tuple[float, float], number: int) -> None:
+    """Write title and reader over each page but the first."""
     left, right = style.MARGIN_SIDE, size[0] - style.MARGIN_SIDE
-    coded = pen.coded
     if number > 1:
         _both(pen, running.title, running.reader, (left, right), size[1] - 34)
         pen.rule(left, size[1] - 47, right, size[1] - 47)
-    foot = 46.0
-    pen.rule(left, foot, right, foot)
-    about = f"{running.as_of} · document {running.id}"
-    _both(pen, about, f"page {number} of {count}", (left, right), foot - 4)
+
+
+def _draw_foot(pen: Pen, running: _Running, size: tuple[float, float], page: str) -> None:
+    """Write day, document and page under each page, and what the codes on it mean."""
+    left, right = style.MARGIN_SIDE, size[0] - style.MARGIN_SIDE
+    coded = pen.coded
+    pen.rule(left, _FOOT, right, _FOOT)
+    _both(pen, f"{running.as_of} · document {running.id}", page, (left, right), _FOOT - 4)
     if coded:
         note = one_line([Span(_CODE_NOTE, RUNNING)], right - left)
-        draw_lines(pen, (note,), RUNNING, left, foot - 15)
+        draw_lines(pen, (note,), RUNNING, left, _FOOT - 15)
 
 
 def _both(pen: Pen, left: str, right: str, ends: tuple[float, float], top: float) -> None:

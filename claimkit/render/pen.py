@@ -91,7 +91,11 @@ class Pen:
         """Place a JPEG, its bytes unchanged; x and y its lower left corner."""
         from reportlab.lib.utils import ImageReader
 
-        self.canvas.drawImage(ImageReader(io.BytesIO(jpeg)), x, y, wide, high)
+        reader = ImageReader(io.BytesIO(jpeg))
+        # The canvas tells pictures apart by these bytes; without this it decodes every one.
+        reader.getRGBData = lambda: jpeg
+        reader._dataA = None  # what the replaced method would set: no transparency
+        self.canvas.drawImage(reader, x, y, wide, high)
 
     @contextmanager
     def described(self, text: str) -> Iterator[None]:

@@ -122,8 +122,8 @@ def _words(spans: Iterable[Span]) -> Iterator[list[_Bit] | None]:
     word: list[_Bit] = []
     before = ""
     for span in spans:
-        for part in _parts(shown(span.text)):
-            if word and (part == "\n" or _may_break(before, part[0])):
+        for i, part in enumerate(_parts(shown(span.text))):
+            if word and (i > 0 or part == "\n" or _may_break(before, part[0])):
                 yield word
                 word = []
             before = part[-1]
@@ -174,19 +174,15 @@ def one_line(spans: Iterable[Span], limit: float) -> Line:
     if whole.width <= limit:
         return whole
     look = spans[-1].look
+    font, dots = next(iter(runs("…", look.strong)))
+    ends = width(dots, font, look.size)
     setter = _Setter(limit)
     for piece in whole.pieces:
         for char in piece.text:
             wide = width(char, piece.font, piece.look.size)
-            if setter.x + wide > limit - width("…", piece.font, look.size) - 1:
-                font, text = next(iter(runs("…", look.strong)))
-                setter.put(text, font, look, width(text, font, look.size))
+            if setter.x + wide > limit - ends:
+                setter.put(dots, font, look, ends)
                 setter.close()
                 return setter.lines[0]
             setter.put(char, piece.font, piece.look, wide)
     return whole
-
-
-def height(set_lines: tuple[Line, ...], look: Look) -> float:
-    """Measure lines set at the leading of a look."""
-    return len(set_lines) * look.leading

@@ -15,7 +15,7 @@ from claimkit.model.document import TimelineBand, TimelineMark
 
 SHORTEST = 600.0  # seconds; nothing is gained by enlarging less than ten minutes
 _SHORT, _SHORT_BAND = 0.12, 0.25  # part of a strip that a crowd may cover to be enlarged
-_CLOSE, _CLOSE_BAND = 0.008, 0.02  # part of a strip per mark under which marks crowd
+_CLOSE, _CLOSE_BAND = 0.004, 0.02  # part of a strip per mark under which marks crowd
 _NEAR = 0.03  # part of a strip between marks that still crowd
 _CROWD = 3
 _MOST_PER_STRIP, _DEEPEST = 6, 4

@@ -92,7 +92,9 @@ def mark(minutes: float, label: str, number: int | None = None, wide: float = 0.
 def band(minutes: float, length: float, label: str) -> TimelineBand:
     """Give a shaded stretch."""
     first = START + timedelta(minutes=minutes)
-    return TimelineBand(first, first + timedelta(minutes=length), label, say(label, record("delivery")))
+    return TimelineBand(
+        first, first + timedelta(minutes=length), label, say(label, record("delivery"))
+    )
 
 
 def timeline(marks: tuple[TimelineMark, ...], *bands: TimelineBand, title: str = "") -> Timeline:
@@ -139,7 +141,9 @@ def gap_plot() -> GapPlot:
         ("sealed", 4.62, 0.38), ("handover", 5.1, 0.44),
     )  # fmt: skip
     points = tuple(
-        GapPoint(stage, value, wide, say(f"{stage}: read with feeler gauges.", record(stage), METHOD))
+        GapPoint(
+            stage, value, wide, say(f"{stage}: read with feeler gauges.", record(stage), METHOD)
+        )
         for stage, value, wide in values
     )
     return GapPlot("Seam 3, station “top”", points, 2.0, 4.0, "Gap of seam 3 by stage.")
@@ -215,15 +219,15 @@ def tables() -> Section:
 
 def custody(count: int) -> Section:
     """Give a list of files with whole hashes."""
-    rows = tuple(
-        tuple(say(text, photo_source(n)) for text in (
-            f"Photo {n}", photo_source(n).path or "", photo_source(n).sha256 or "",
-            "2026-05-05 07:12:31, office 14"))
-        for n in range(1, count + 1)
-    ) + (tuple(say(text, record("opening")) for text in (
-        "Record", "records/opening.toml", sha("x"), "not logged")),)  # fmt: skip
+    when = "2026-05-05 07:12:31, office 14"
+
+    def row(what: str, source: Source, seen: str) -> tuple[Statement, ...]:
+        return tuple(say(text or "", source) for text in (what, source.path, source.sha256, seen))
+
+    rows = [row(f"Photo {n}", photo_source(n), when) for n in range(1, count + 1)]
+    rows.append(row("Record", record("opening"), "not logged"))
     heads = ("What", "File", "SHA-256 of the original", "First seen (UTC), log line")
-    files = Table(heads, rows, (0.9, 2.3, 4, 2), small=True, lists_files=True)
+    files = Table(heads, tuple(rows), (0.9, 2.3, 4, 2), small=True, lists_files=True)
     return Section("custody", "Custody: originals and their hashes", (files,), new_page=True)
 
 
@@ -235,8 +239,8 @@ def scripts() -> Section:
         "Кириллица: Ящик 3 из 4 повреждён, угол смят. Київ, Љубљана, ѣ",
         "汉字：纸箱四件中两件破损，边角压坏，未开箱检查。收货人保留进一步检验的权利，司机已签字确认，时间为上午九点十四分。",
         "かな: カートンの角がつぶれている。検査前。",
-        "Arabic مرحبا and devanagari नमस्ते and emoji 🚚 and \u202eturned\u202c text, zero\u200bwidth",
-        "<b>bold?</b> &amp; &lt;i&gt; </para> <img src=\"file:///etc/passwd\"/> %(x)s {y} \\n",
+        "Arabic مرحبا, Devanagari नमस्ते, emoji 🚚, \u202eturned\u202c text, zero\u200bwidth",
+        '<b>bold?</b> &amp; &lt;i&gt; </para> <img src="file:///etc/passwd"/> %(x)s {y} \\n',
         "a" * 230,
         "photos/" + "very_long_folder_name/" * 9 + "IMG_0001.jpg",
         "Two\nlines, then a tab\tand  two spaces.",
@@ -247,7 +251,9 @@ def scripts() -> Section:
 def photos(count: int) -> Section:
     """Give plates: a large one, pairs, and one that is not drawn."""
     rows: list[PlateRow] = [PlateRow((plate(1),), large=True)]
-    rows += [PlateRow(tuple(plate(m) for m in (n, n + 1) if m <= count)) for n in range(2, count + 1, 2)]
+    rows += [
+        PlateRow(tuple(plate(m) for m in (n, n + 1) if m <= count)) for n in range(2, count + 1, 2)
+    ]
     return Section("photos", "Photos", tuple(rows), new_page=True)
 
 
@@ -282,8 +288,8 @@ def drawn(number: int, wide: int, high: int) -> bytes:
     image = Image.new("RGB", (wide, high), (212, 205, 192))
     brush = ImageDraw.Draw(image)
     for i in range(number % 9 + 1):
-        brush.rectangle((wide * 0.1, high * (0.12 + i * 0.09), wide * 0.9, high * (0.16 + i * 0.09)),
-                        fill=(120, 90 + 10 * i, 60))  # fmt: skip
+        top = high * (0.12 + i * 0.09)
+        brush.rectangle((wide * 0.1, top, wide * 0.9, top + high * 0.04), (120, 90 + 10 * i, 60))
     brush.rectangle((0, 0, wide // 6, high // 8), fill=(30, 40, 60))
     out = io.BytesIO()
     image.save(out, "JPEG", quality=80)
@@ -306,7 +312,9 @@ def main(out: str, paper: str = "letter") -> None:
 
     crowds = (crowded_timeline(1), crowded_timeline(40), crowded_timeline(200))
     more = Section("crowds", "Crowded timelines", crowds, new_page=True)
-    Path(out).write_bytes(render(document(12, more), picture, paper="a4" if paper == "a4" else "letter"))
+    Path(out).write_bytes(
+        render(document(12, more), picture, paper="a4" if paper == "a4" else "letter")
+    )
 
 
 if __name__ == "__main__":
