@@ -103,8 +103,7 @@ def _of_variants(setting: Setting, variants: list[Clause], done: list[TimeLimit]
         chosen = [clause for clause in variants if text.value in clause.texts]
         said = f"The bill prints the text '{text.value}' (job.toml: bill_text)."
         return _saying(said, [_of_clause(setting, c, done) for c in chosen])
-    in_force = [c for c in variants if _outside(setting, c, None) is None] or variants
-    results = [_of_clause(setting, clause, done) for clause in in_force]
+    results = [_of_clause(setting, clause, done) for clause in variants]
     with_limits = [r for r in results if r.limits]
     if not with_limits:
         return results[0]
@@ -195,15 +194,13 @@ def _classification_gap(setting: Setting, clause: Clause) -> str | None:
     return text
 
 
-def _outside(setting: Setting, clause: Clause, event: date | None) -> str | None:
+def _outside(setting: Setting, clause: Clause, event: date) -> str | None:
     """Say that the goods moved when the clause's text was not in force, or give None.
 
     The date of the bill decides, else that of the shipment, else the event's.
     """
     given = setting.shipment.bill_date or setting.shipment.shipped
     moved = local_day(setting.case, given) if given else event
-    if moved is None:
-        return None
     early = clause.effective_from and moved < clause.effective_from
     late = clause.effective_to and moved > clause.effective_to
     if not early and not late:

@@ -112,6 +112,12 @@ def test_last_day(start: str, span: Span, end: str) -> None:
         ("2026-03-07", Span(9, "months"), "2026-12-04", False),
         # To the Tuesday after a Monday holiday (2026-10-12): the Friday before that.
         ("2026-01-13", Span(9, "months"), "2026-10-09", False),
+        # Saturday before a Monday holiday (2026-10-12), two business days: the careful count ends
+        # on that Monday, before which nothing is left; the first working day is Tuesday.
+        ("2026-10-10", Span(2, "business days"), "2026-10-13", True),
+        # Monday, three business days over a Wednesday holiday (2026-11-11): holidays ignored the
+        # third is that Wednesday, so Tuesday; skipping it would give Thursday.
+        ("2026-11-09", Span(3, "business days"), "2026-11-10", False),
         # Fifteen business days: read as calendar days they end earlier, and that is kept.
         ("2026-03-02", Span(15, "business days"), "2026-03-17", False),
     ],

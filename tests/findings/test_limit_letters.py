@@ -80,6 +80,13 @@ def test_status_periods_follow_each_other_while_the_claim_is_open() -> None:
     assert "On record beside it: Status sent" in " ".join(one(found, DISPOSE).because)
 
 
+def test_a_status_on_day_120_is_none_of_the_sixty_days_after() -> None:
+    """49 CFR 370.9: a status at the end of the 120 days, and again at each sixty after."""
+    status = notice(About.STATUS, "us", "hauler", sent="2026-07-08")
+    found = apply([claim("2026-03-10"), status], as_of=date(2026, 9, 7))
+    assert all_of(found, STATUS)[0].state is LimitState.PASSED
+
+
 def test_a_late_decision_ends_the_periods() -> None:
     paid = notice(About.PAYMENT, "us", "hauler", sent="2026-10-01")
     found = apply([claim("2026-03-10"), paid], as_of=date(2027, 6, 1))

@@ -232,6 +232,14 @@ def test_any_carrier_of_the_shipment_is_a_proper_one(to: str, met: bool) -> None
     assert (one(found, DAMAGE).state is LimitState.MET) is met
 
 
+def test_a_last_mile_carrier_of_another_shipment_is_none_of_this_one() -> None:
+    last = Party(id="last", name="Doorstep", roles=(Role.LAST_MILE_CARRIER,))
+    ships = (us(id="a"), us(id="b", carrier="last"))
+    bodies = [replace(DELIVERED, shipment="a"), claim("2026-03-05", shipment="a", to="last")]
+    found = apply(bodies, shipments=ships, job_=job(party=(*job().party, last)))
+    assert all_of(found, DAMAGE)[0].state is LimitState.RUNNING
+
+
 def test_two_shipments_never_mix() -> None:
     other = Party(id="other", name="Southway", roles=(Role.DELIVERING_CARRIER,))
     ships = (us(id="a"), us(id="b", carrier="other"))
