@@ -70,7 +70,8 @@ def misses(case: Case, shipment: Shipment, clause: Clause) -> tuple[str, ...]:
     beside = [
         f"On record beside it: {deed.said}. That alone does not meet this limit."
         for word in carriage.BESIDE.get(clause.id, ())
-        for deed in deeds(case, shipment, word)
+        for deed in deeds(case, shipment, word)[:1]
+        if deed.day <= case.as_of
     ]
     return (*dict.fromkeys(miss.said for miss in found), *beside)
 
