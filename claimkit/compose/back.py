@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from claimkit.compose.blocks import of_finding, row, say, table
 from claimkit.compose.view import View
 from claimkit.model.case import Reader
@@ -63,42 +65,29 @@ def records(view: View) -> Section | None:
 
 def papers(view: View) -> Section | None:
     """List the documents in the folder and what job.toml says they are."""
-    if view.reader is Reader.CUSTOMER:
-        return None
-    named = {p.file: p for p in (view.job.paper if view.job else ())}
     rows = []
-    for paper in view.facts.papers:
-        entry = named.get(paper.path)
-        if entry and view.shipment and entry.shipment not in (None, view.shipment):
-            continue
+    for paper, entry in view.papers():
         what = entry.what if entry else "not named in job.toml"
-        remark = " ".join(paper.flaws)
         source = Source(path=paper.path, sha256=paper.sha256)
-        cells = (paper.path, what, paper.kind.value, paper.sha256[:12], remark or "–")
+        cells = (paper.path, what, paper.kind.value, " ".join(paper.flaws) or "–")
         rows.append(row(*cells, sources=(source,)))
     if not rows:
         return None
-    heads = ("File", "What it is", "Type", "SHA-256", "Remark")
-    return Section(
-        "documents", "Documents", (table(heads, rows, (2.6, 1.6, 0.7, 1.2, 2.4), small=True),)
-    )
+    body = table(("File", "What it is", "Type", "Remark"), rows, (2.8, 1.8, 0.7, 3), small=True)
+    return Section("documents", "Documents", (body,))
 
 
 def not_checked(view: View) -> Section:
     """Say what was not checked and why: silence must not look like a pass."""
-    gaps = [
-        n
-        for n in view.case.not_checked
-        if view.reader is not Reader.CUSTOMER or n.rule.startswith(CUSTOMER_RULES)
-    ]
+    customer = view.reader is Reader.CUSTOMER
     rows = [
-        row(n.rule, n.where, n.reason, sources=(Source(citation=f"rule {n.rule}"),)) for n in gaps
+        row(n.rule, n.where, n.reason, sources=(Source(citation=f"rule {n.rule}"),))
+        for n in view.not_checked(*(CUSTOMER_RULES if customer else ()))
     ]
     blocks: list[Block] = []
     if rows:
         blocks.append(table(("Rule", "Where", "Why not"), rows, (1.6, 1.6, 5), small=True))
-    if view.reader is not Reader.CUSTOMER:
-        blocks += _unread(view)
+    blocks += _unread(view)
     if not blocks:
         source = Source(citation="claimkit: register of checks")
         blocks.append(Paragraphs((say("Every rule of the register could be applied.", source),)))
@@ -106,14 +95,24 @@ def not_checked(view: View) -> Section:
 
 
 def _unread(view: View) -> list[Block]:
-    lines: list[Statement] = [
-        say(p.sentence(), Source(path=p.file), emphasis="missing") for p in view.facts.problems
-    ]
-    lines += [
-        say(f"{n.path} was left alone: {n.reason}", Source(path=n.path))
-        for n in view.facts.not_taken
-    ]
-    return [Paragraphs(tuple(lines))] if lines else []
+    """List files with problems and files left alone; only their number for other readers."""
+    facts = view.facts
+    if view.own:
+        lines = [say(p.sentence(), Source(path=p.file), emphasis="missing") for p in facts.problems]
+        lines += [
+            say(f"{n.path} was left alone: {n.reason}", Source(path=n.path))
+            for n in facts.not_taken
+        ]
+        return [Paragraphs(tuple(lines))] if lines else []
+    files = sorted({p.file for p in facts.problems})
+    if not files:
+        return []
+    text = (
+        f"{len(files)} file{'s' if len(files) > 1 else ''} of the job folder could not be used as "
+        f"{'they stand' if len(files) > 1 else 'it stands'}; nothing here rests on "
+        f"{'them' if len(files) > 1 else 'it'}."
+    )
+    return [Paragraphs((say(text, Source(citation="claimkit: intake"), emphasis="missing"),))]
 
 
 def custody(view: View) -> Section:
@@ -123,15 +122,14 @@ def custody(view: View) -> Section:
         photo = view.photo(dated)
         label = f"Photo {view.numbers[dated.sha256]}"
         rows.append(_original(view, label, photo.places[0], photo.sha256))
-    if view.reader is not Reader.CUSTOMER:
-        rows += [_original(view, "Document", p.path, p.sha256) for p in view.facts.papers]
+    rows += [_original(view, "Document", p.path, p.sha256) for p, _ in view.papers()]
     rows += [_original(view, "Record", r.path, r.sha256) for r in view.records()]
     if view.facts.job_sha256:
         rows.append(_original(view, "Job", "job.toml", view.facts.job_sha256))
     blocks: list[Block] = []
     if rows:
         heads = ("What", "File", "SHA-256 of the original", "First seen (UTC), log line")
-        blocks.append(table(heads, rows, (0.9, 2.3, 4, 2), small=True))
+        blocks.append(replace(table(heads, rows, (0.9, 2.3, 4, 2), small=True), lists_files=True))
     blocks.append(Paragraphs(tuple(_log_statements(view))))
     return Section("custody", "Custody: originals and their hashes", tuple(blocks), new_page=True)
 
@@ -176,7 +174,7 @@ def methods(view: View) -> Section:
         (
             "Times are read from each file's Exif block by two independent readers; where they "
             "differ, neither is used. A date without its own UTC offset is taken as local time at "
-            "the site, and says so. File names and GPS only corroborate.",
+            "the site, and says so. File names and a file's other clocks only corroborate.",
             "claimkit method: times of photos",
         ),
         (

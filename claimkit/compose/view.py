@@ -11,11 +11,12 @@ from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
 from claimkit.compose.phrases import site_zone
+from claimkit.findings.amount import shipment_of
 from claimkit.findings.scope import shipment_of_record, shipments_of_photo
-from claimkit.model.case import Case, DatedPhoto, Finding, Reader
+from claimkit.model.case import Case, DatedPhoto, Finding, NotChecked, Reader
 from claimkit.model.facts import Facts
-from claimkit.model.job import Job, Shipment
-from claimkit.model.photo import Photo
+from claimkit.model.job import Job, Paper, Shipment
+from claimkit.model.photo import OtherFile, Photo
 from claimkit.model.records import Delivery, Record, Stage
 from claimkit.model.source import Source
 from claimkit.model.stop import CannotGoOn
@@ -102,18 +103,51 @@ class View:
         return Source(path=record.path, sha256=record.sha256, key_path=key_path)
 
     def findings(self, *prefixes: str) -> tuple[Finding, ...]:
-        """Give the findings whose rule begins with one of the prefixes, about this shipment."""
-        others = {s.id for s in self.job.shipment if self.job} if self.job else set()
-        others -= {self.shipment} if self.shipment else others
+        """Give the findings whose rule begins with one of the prefixes, about what is in view."""
         return tuple(
             f
             for f in self.case.findings
-            if f.rule.startswith(prefixes or ("",)) and not _about(f, others)
+            if f.rule.startswith(prefixes or ("",)) and self.concerns(f.where, f.evidence)
         )
 
+    def not_checked(self, *prefixes: str) -> tuple[NotChecked, ...]:
+        """Give what was not checked under rules with these prefixes, about what is in view."""
+        return tuple(
+            n
+            for n in self.case.not_checked
+            if n.rule.startswith(prefixes or ("",)) and self.concerns(n.where, ())
+        )
 
-def _about(finding: Finding, shipments: set[str]) -> bool:
-    return any(finding.where in (name, f"shipment {name}") for name in shipments)
+    def concerns(self, where: str, evidence: tuple[Source, ...]) -> bool:
+        """Tell whether a place and its evidence are not only about another shipment."""
+        if self.shipment is None or self.job is None:
+            return True
+        others = [s.id for s in self.job.shipment if s.id != self.shipment]
+        names = {f"shipment {name}" for name in others} | set(others)
+        names |= {
+            f"item {item.id}"
+            for item in self.job.item
+            if shipment_of(self.job, item) not in (None, self.shipment)
+        }
+        if where.partition(",")[0] in names:
+            return False
+        hidden = {r.path for r in self.facts.records if not self.sees(r)}
+        if any(path in where for path in hidden):
+            return False
+        paths = {source.path for source in evidence if source.path}
+        return not paths or not paths <= hidden
+
+    def papers(self) -> tuple[tuple[OtherFile, Paper | None], ...]:
+        """Give the papers in view with what job.toml says of each; none for the customer."""
+        if self.reader is Reader.CUSTOMER:
+            return ()
+        named = {p.file: p for p in (self.job.paper if self.job else ())}
+        pairs = ((paper, named.get(paper.path)) for paper in self.facts.papers)
+        return tuple(
+            (paper, entry)
+            for paper, entry in pairs
+            if not (entry and self.shipment and entry.shipment not in (None, self.shipment))
+        )
 
 
 def view(
