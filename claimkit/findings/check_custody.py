@@ -73,7 +73,7 @@ def changed(case: Case) -> Results:
     return _about(
         "custody-changed",
         lines,
-        "changed after the custody log first saw them",
+        "changed after the custody log had seen the first bytes",
         "Find the original (its first hash is in the log) and put it back under a name of its "
         "own; never edit an original, make a copy.",
     )

@@ -50,7 +50,10 @@ class Stretch:
         """Give what may belong."""
         if self.first and self.last and self.last < self.first:
             return Interval(None, None, f"{self.why}; the ends contradict each other")
-        return Interval(self.first, self.last, self.why)
+        # What certainly belongs may belong, whatever a neighbour's times say.
+        first = min(self.first, self.lo) if self.first and self.lo else self.first
+        last = max(self.last, self.hi) if self.last and self.hi else self.last
+        return Interval(first, last, self.why)
 
 
 def contradicts(began: Interval | None, ended: Interval | None) -> bool:

@@ -29,18 +29,24 @@ def counted(number: int, one: str, many: str | None = None) -> str:
 
 
 def in_words(length: timedelta) -> str:
-    """Say a length of time, sign left out: '12 s', '4 min', '5 h', '5 h 30 min', '16 days'."""
+    """Say a length of time, sign left out: '12 s', '4 min', '5 h', '5 h 30 min', '16 days'.
+
+    Rounded to seconds, from ten minutes on to minutes, from two days on to days.
+    """
     seconds = round(abs(length).total_seconds())
-    minutes, hours = seconds // 60, seconds // 3600
     if seconds < 60:
         return f"{seconds} s"
+    if seconds < 600:
+        rest = f" {seconds % 60} s" if seconds % 60 else ""
+        return f"{seconds // 60} min{rest}"
+    minutes = round(seconds / 60)
+    hours = minutes // 60
     if hours < 1:
-        rest = f" {seconds % 60} s" if minutes < 10 and seconds % 60 else ""
-        return f"{minutes} min{rest}"
+        return f"{minutes} min"
     if hours < 48:
         rest = f" {minutes % 60} min" if minutes % 60 else ""
         return f"{hours} h{rest}"
-    return f"{hours // 24} days"
+    return f"{round(seconds / 86400)} days"
 
 
 def clock_words(instant: datetime, zone: tzinfo | None = None) -> str:
