@@ -192,7 +192,7 @@ def _limit(limit: TimeLimit) -> dict[str, Any]:
         "do": clause.do,
         "to": clause.to,
         "on_pass": clause.on_pass,
-        "because": list(limit.because),
+        "because": list(limit.steps()),
         "citation": clause.citation,
         "mark": clause.mark,
         "sources": _sources(limit.sources),

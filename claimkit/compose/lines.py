@@ -290,7 +290,7 @@ def _limit(limit: TimeLimit) -> list[str]:
     dates = f"act by {day(limit.act_by)}   last day {day(limit.nominal)}"
     state = limit.state.value + (f" {day(limit.met_on)}" if limit.met_on else "")
     lines.append(f"      {dates}   {state}" if limit.nominal else f"      {state}")
-    for text in limit.because:
+    for text in limit.steps():
         lines += wrapped(text, "        ", "      ")
     return [*lines, *wrapped(f"{clause.citation} ({clause.mark})", "        ", "      ")]
 

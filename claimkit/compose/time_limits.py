@@ -30,7 +30,8 @@ def section(view: View) -> Section | None:
     blocks: list[Block] = [_table(view, limits)]
     steps = []
     for limit in limits:
-        steps += [say(f"{limit.clause.title}: {t}", *_sources(limit)) for t in limit.because]
+        told = limit.steps() if view.own else limit.because
+        steps += [say(f"{limit.clause.title}: {text}", *_sources(limit)) for text in told]
         if view.own:
             steps.append(say(f"If it passes: {limit.clause.on_pass}", *_sources(limit)))
     if steps:

@@ -170,7 +170,7 @@ def count_from(setting: Setting, clause: Clause, event: Happening) -> TimeLimit 
     act_by, act_steps = _act_by(setting, clause, span, event)
     met = _first_valid(setting, clause, event)
     state = _state(setting, clause, nominal, act_by, met)
-    because = [event.said, *period.said, *steps, *act_steps]
+    because = [event.said, *period.said, *steps]
     if event.day > setting.case.as_of and not clause.repeats:
         because.append(f"{written(event.day)} lies after the legal day, {setting.case.as_of}.")
     if clause.concerns == carriage.HIDDEN_DAMAGE:
@@ -192,6 +192,7 @@ def count_from(setting: Setting, clause: Clause, event: Happening) -> TimeLimit 
         sources=(*event.sources, *period.sources, *((met.source,) if met else ())),
         span=span,
         span_source=period.paper,
+        act_because=act_steps,
     )
 
 

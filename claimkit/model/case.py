@@ -256,6 +256,11 @@ class TimeLimit:
     sources: tuple[Source, ...]
     span: Span
     span_source: str | None = None
+    act_because: tuple[str, ...] = ()
+
+    def steps(self) -> tuple[str, ...]:
+        """Give the whole count: what the last day follows from, then the day to act."""
+        return self.because + self.act_because
 
 
 class Fit(StrEnum):
