@@ -28,10 +28,10 @@ SOURCES = "sources-list"
 _NUMBER_WIDE = 30.0
 
 
-def title_block(document: Document, reader: str, room: Room) -> list[Box]:
-    """Set the title, what the packet is and for whom, and how sources are named."""
+def title_block(document: Document, room: Room) -> list[Box]:
+    """Set the title, what the packet is, and how sources are named."""
     rule = Box(3.0, lambda pen, x, top: pen.fill(x, top - 2.2, room.wide, 2.2, BLUE), stays=True)
-    told = " · ".join(text for text in (document.subtitle, reader, document.made) if text)
+    told = " · ".join(text for text in (document.subtitle, document.made) if text)
     note = "Each statement ends with its sources: " + ", ".join(
         f"{letter} {name}" for letter, name in KINDS if _used(letter, room)
     )

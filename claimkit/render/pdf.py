@@ -137,7 +137,7 @@ def _pictures(document: Document, picture: Picture, step: _Steps) -> dict[tuple[
 
 
 def _boxes(document: Document, room: Room, pictures: dict[tuple[str, int], Drawn]) -> list[Box]:
-    boxes = title_block(document, READERS[document.reader], room)
+    boxes = title_block(document, room)
     for i, section in enumerate(document.sections):
         boxes += _section(section, room, pictures, first=i == 0)
         if i == 0:
@@ -159,12 +159,15 @@ def _section(
     new_page = section.new_page and not first
     opening = Box(head[0].height, draw, head[0].above, True, opens=section.id, new_page=new_page)
     boxes = [opening, *head[1:]]
-    for block in section.blocks:
-        boxes += _block(block, room, pictures)
+    for block, before in zip(section.blocks, (None, *section.blocks), strict=False):
+        if isinstance(block, PlateRow):
+            boxes += plate_row(block, before, room, pictures)
+        else:
+            boxes += _block(block, room)
     return boxes
 
 
-def _block(block: Block, room: Room, pictures: dict[tuple[str, int], Drawn]) -> list[Box]:
+def _block(block: Block, room: Room) -> list[Box]:
     match block:
         case Paragraphs():
             return paragraphs(block, room)
@@ -176,8 +179,7 @@ def _block(block: Block, room: Room, pictures: dict[tuple[str, int], Drawn]) -> 
             return timeline(block, room)
         case GapPlot():
             return gap_plot(block, room)
-        case PlateRow():
-            return plate_row(block, room, pictures)
+    raise TypeError(f"a block of a kind that is not drawn: {type(block).__name__}")
 
 
 def _draw(
@@ -244,10 +246,11 @@ def _canvas(
 
 
 def _draw_head(pen: Pen, running: _Running, size: tuple[float, float], number: int) -> None:
-    """Write title and reader over each page but the first."""
+    """Write title and reader over each page; the first has its own title and rule."""
     left, right = style.MARGIN_SIDE, size[0] - style.MARGIN_SIDE
+    title = running.title if number > 1 else ""
+    _both(pen, title, running.reader, (left, right), size[1] - 34)
     if number > 1:
-        _both(pen, running.title, running.reader, (left, right), size[1] - 34)
         pen.rule(left, size[1] - 47, right, size[1] - 47)
 
 

@@ -41,11 +41,11 @@ class Drawn:
 def wanted(document: Document) -> tuple[tuple[Plate, int], ...]:
     """List the plates of a document with the long side each needs, in px and in print order."""
     return tuple(
-        (plate, _PIXELS[len(row)])
+        (plate, _PIXELS[columns])
         for section in document.sections
-        for block in section.blocks
+        for block, before in zip(section.blocks, (None, *section.blocks), strict=False)
         if isinstance(block, PlateRow)
-        for row in _rows(block)
+        for row, columns in _rows(block, before)
         for plate in row
     )
 
@@ -61,20 +61,30 @@ def fetch(plate: Plate, long_side_px: int, picture: Picture) -> Drawn:
         return Drawn(got, image.width, image.height)
 
 
-def _rows(block: PlateRow) -> Iterator[tuple[Plate, ...]]:
+def _rows(block: PlateRow, before: object) -> Iterator[tuple[tuple[Plate, ...], int]]:
+    """Yield rows of plates and how many columns each is set in.
+
+    A single plate that ends a series of pairs is as wide as they are.
+    """
     count = len(block.plates)
     wide = count if count <= _MOST_SIDE_BY_SIDE else 2
+    series = count > 1 or (isinstance(before, PlateRow) and len(before.plates) > 1)
     for i in range(0, count, wide or 1):
-        yield block.plates[i : i + wide]
+        row = block.plates[i : i + wide]
+        yield row, 2 if len(row) == 1 and series and not block.large else len(row)
 
 
-def plate_row(block: PlateRow, room: Room, pictures: Mapping[tuple[str, int], Drawn]) -> list[Box]:
-    """Set plates side by side. `pictures` holds each by its hash and long side in px."""
+def plate_row(
+    block: PlateRow, before: object, room: Room, pictures: Mapping[tuple[str, int], Drawn]
+) -> list[Box]:
+    """Set plates side by side. `pictures` holds each by its hash and long side in px.
+
+    `before` is the block before this one in its section.
+    """
     boxes: list[Box] = []
-    for row in _rows(block):
-        columns = len(row) if not _alone(row, block) else 2
+    for row, columns in _rows(block, before):
         wide = (room.wide - _GUTTER * (columns - 1)) / columns
-        drawn = [pictures[plate.sha256, _PIXELS[len(row)]] for plate in row]
+        drawn = [pictures[plate.sha256, _PIXELS[columns]] for plate in row]
         captions = [
             _caption(plate, room, wide, _too_long(picture, wide))
             for plate, picture in zip(row, drawn, strict=True)
@@ -86,11 +96,6 @@ def plate_row(block: PlateRow, room: Room, pictures: Mapping[tuple[str, int], Dr
         for plate, caption in zip(row, captions, strict=True):
             boxes += _rest(plate, caption, room)
     return boxes
-
-
-def _alone(row: tuple[Plate, ...], block: PlateRow) -> bool:
-    """Tell whether a single plate is the odd last one of a block of pairs."""
-    return len(row) == 1 and len(block.plates) > 1
 
 
 def _refusal(picture: Drawn, wide: float) -> tuple[Line, ...]:

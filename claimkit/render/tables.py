@@ -20,10 +20,11 @@ from claimkit.render.sources import Numbers
 from claimkit.render.style import BLACK, CELL, CELL_SMALL, GREY, HAIR, Look, strong
 from claimkit.render.text import Line, Span, lines
 
-PAD = 4.0
+PAD = 5.0
 _ABOVE_TEXT, _BELOW_TEXT = 2.6, 3.0
 _TAG_COLUMN, _NUMBER_COLUMN = 54.0, 26.0
-_NUMBER = re.compile(r"(?:[A-Z]{3} ?|[$€£] ?)?[-−+]?\d[\d,.]*(?: ?(?:%|mm|in|lb|kg))?|–|")
+_SHORT = 16  # characters that are not broken where there is room
+_NUMBER = re.compile(r"(?:[A-Z]{3} ?|[$€£] ?)?[-−+]?\d[\d,]*(?:\.\d+)?(?: ?(?:%|mm|in|lb|kg))?|–|")
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,9 +59,12 @@ def table(block: Table, room: Room) -> list[Box]:
     grid = _grid(block, room, tagged=block.lists_files or any(shared))
     head = _row_box(_heads(block, grid), grid, (True, True), thick=0.9)
     boxes = [Box(head.height, head.draw, above=8.0, stays=True)]
-    for row, common in zip(block.rows, shared, strict=True):
+    count = len(block.rows)
+    for i, (row, common) in enumerate(zip(block.rows, shared, strict=True), 1):
         slices = _slices(_cells(row, common, grid), grid, room)
-        boxes += [Box(box.height, box.draw, head=head, stays=box.stays) for box in slices]
+        # The last row does not stand alone on a page.
+        stays = 1 < i == count - 1
+        boxes += [Box(box.height, box.draw, head=head, stays=stays) for box in slices]
     return boxes
 
 
@@ -121,13 +125,9 @@ def _grid(block: Table, room: Room, tagged: bool) -> _Grid:
     asked = [free * part / sum(block.widths) for part in block.widths]
     columns = [[row[i] for row in cells] for i in range(count)]
     least = [
-        min(
-            free * 0.3,
-            max(
-                _longest(head, strong(look)),
-                max((_longest(text, look) for text in column), default=0.0),
-            ),
-        )
+        min(free * 0.3, max(_least(head, strong(look)), *(_least(text, look) for text in column)))
+        if column
+        else _least(head, strong(look))
         for head, column in zip(block.heads, columns, strict=True)
     ]
     wides = _eased(asked, least)
@@ -140,11 +140,10 @@ def _grid(block: Table, room: Room, tagged: bool) -> _Grid:
     )
 
 
-def _longest(text: str, look: Look) -> float:
-    return max(
-        (lines([Span(word, look)], 1e9)[0].width for word in re.split(r"[\s/]+", text) if word),
-        default=0.0,
-    )
+def _least(text: str, look: Look) -> float:
+    """Tell how wide a text needs to be: a short one, such as a date, whole; else a word of it."""
+    parts = [text] if len(text) <= _SHORT else re.split(r"[\s/]+", text)
+    return max(lines([Span(part, look)], 1e9)[0].width for part in parts)
 
 
 def _eased(asked: list[float], least: list[float]) -> list[float]:

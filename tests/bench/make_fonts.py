@@ -13,6 +13,7 @@ from pathlib import Path
 import font_source_sans_pro
 from fontTools import subset
 from fontTools.ttLib import TTFont
+from fontTools.ttLib.scaleUpem import scale_upem
 
 HAN = {
     "claimkit-han-1.ttf": (
@@ -51,6 +52,8 @@ def _cut(source: Path, target: Path, ranges: tuple[tuple[int, int], ...], but: s
     cutter = subset.Subsetter(options)
     cutter.populate(unicodes=wanted)
     cutter.subset(font)
+    # ReportLab 5.1.0 writes wrong widths for fonts of one width in other than 1000 units an em.
+    scale_upem(font, 1000)
     for record in font["name"].names:
         if record.nameID in (1, 3, 4, 6):  # two fonts of one name would be taken for one
             record.string = target.stem

@@ -397,6 +397,35 @@ def test_pictures_of_any_shape_fit(size: tuple[int, int]) -> None:
                 assert shape == pytest.approx(size[0] / size[1], rel=0.01)
 
 
+def widths_of_pictures(packet: Document) -> list[float]:
+    """Give the widths of all pictures on all pages, in points."""
+    found = []
+    with pypdfium2.PdfDocument(render(packet, picture, paper="letter")) as pdf:
+        for page in pdf:
+            for item in page.get_objects(filter=[pypdfium2.raw.FPDF_PAGEOBJ_IMAGE]):
+                left, _, right, _ = item.get_bounds()
+                found.append(right - left)
+    return found
+
+
+def test_the_last_of_a_series_is_as_wide_as_the_others() -> None:
+    pairs = [PlateRow((plate(1), plate(2))), PlateRow((plate(4),))]
+    first, second, last = widths_of_pictures(one(*pairs))
+    assert first == pytest.approx(second) == pytest.approx(last)
+    (alone,) = widths_of_pictures(one(PlateRow((plate(4),))))
+    (large,) = widths_of_pictures(one(PlateRow((plate(4),), large=True)))
+    assert last < alone < large
+
+
+def test_the_file_can_become_an_archive() -> None:
+    """PDF/A-2b (ISO 19005-2) by pikepdf's own checks, after the additions that it makes."""
+    import pikepdf.pdfa
+
+    with pikepdf.open(io.BytesIO(sample())) as pdf:
+        pikepdf.pdfa.prepare(pdf, "2b")
+        assert not pikepdf.pdfa.check(pdf, "2b").findings
+
+
 SCRIPT = """
 import hashlib, io, sys
 from pathlib import Path
