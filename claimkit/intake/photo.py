@@ -28,7 +28,7 @@ def read_bytes(data: bytes, path: str) -> Photo | OtherFile:
     sha256 = hashlib.sha256(data).hexdigest()
     kind = kind_of(data[:HEAD_BYTES])
     if kind not in PICTURES:
-        return OtherFile(path, sha256, len(data), kind, _other_flaws(kind, path))
+        return OtherFile(path, sha256, len(data), kind, _other_flaws(kind, path, data))
     photo = Photo(sha256, len(data), kind, (path,), ExifState.NONE, flaws=_name_flaws(kind, path))
     try:
         return _read_picture(photo, data)
@@ -93,7 +93,7 @@ def _name_flaws(kind: FileKind, path: str) -> tuple[str, ...]:
     )
 
 
-def _other_flaws(kind: FileKind, path: str) -> tuple[str, ...]:
+def _other_flaws(kind: FileKind, path: str, data: bytes) -> tuple[str, ...]:
     claimed = kind_by_name(path)
     if kind is FileKind.EMPTY:
         return (
@@ -111,9 +111,17 @@ def _other_flaws(kind: FileKind, path: str) -> tuple[str, ...]:
             f"{path} is {said}: its first bytes fit no picture, PDF, video or text. It is kept "
             "and listed but not read. Copy it again from where it came, or ask for the original.",
         )
-    if claimed in PICTURES:
-        return (
-            f"{path} is named as a picture, but its first bytes are those of a {kind} file. "
-            "Ask for the original picture, or give the file the right ending.",
+    flaws: tuple[str, ...] = ()
+    if claimed not in (None, kind):
+        flaws += (
+            f"{path} is not what its name says: its first bytes are those of a {kind} file. "
+            "Ask for the original, or give a copy the right ending.",
         )
-    return ()
+    # Readers of PDF look for the end mark in the last 1024 bytes (Adobe PDF Reference 1.7,
+    # appendix H, note 18; cited from memory).
+    if kind is FileKind.PDF and b"%%EOF" not in data[-1024:]:
+        flaws += (
+            f"{path} seems to be cut short: the end mark of a PDF is missing. Copy it again from "
+            "where it came, or ask for the original.",
+        )
+    return flaws

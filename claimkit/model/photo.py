@@ -96,7 +96,8 @@ class Photo:
     """One photo's bytes and what they state.
 
     `places` are all its paths in the job folder, sorted. `width_px` and `height_px` are as stored,
-    before turning; `orientation` is the Exif value 1 to 8 where stated and valid;
+    before turning; `orientation` is the Exif value 1 to 8 where stated and valid (for AVIF the
+    container's own turn in the same numbers, which its decoders use instead of the Exif value);
     `upright_when_decoded` is True where the decoder has already turned the picture (HEIF), so that
     the tag must not be applied again. `flaws` are sentences about the file: not what its name
     says, cut short, read budget spent.

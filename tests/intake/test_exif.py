@@ -15,7 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from claimkit.intake import readings
-from claimkit.intake.directories import MAX_ENTRIES
+from claimkit.intake.directories import MAX_ENTRIES, look_at
 from claimkit.intake.exif import ExifFacts, read_block
 from claimkit.intake.exifdates import read_date, read_offset, read_subsec
 from claimkit.model.photo import DateTag, ExifState
@@ -231,6 +231,15 @@ def test_a_tag_that_stands_twice_is_not_claimed() -> None:
     assert original(offsets).local is None
 
 
+def test_a_tag_that_stands_three_times_is_not_claimed_where_first_and_last_agree() -> None:
+    # One reading takes the first of several, the other the last: they would agree here.
+    thrice = of(text(0x9003, TAKEN), text(0x9003, "2020:01:01 00:00:00"), text(0x9003, TAKEN))
+    assert thrice.state is ExifState.DISAGREES
+    assert original(thrice).local is None
+    assert "stands twice" in (original(thrice).fault or "")
+    assert look_at(block([], [short(0x9500, 1), short(0x9500, 2)])).twice == {("exif", 0x9500)}
+
+
 @pytest.mark.parametrize("tag", [0x9003, 0x9011, 0x9291])
 def test_where_the_two_readings_differ_neither_is_claimed(
     tag: int, monkeypatch: pytest.MonkeyPatch
@@ -367,6 +376,20 @@ def _pointed(raw: bytes, tag: int, place: int) -> bytes:
     return raw[:at] + struct.pack("<L", place) + raw[at + 4 :]
 
 
+def _chain(count: int) -> bytes:
+    """Give empty directories that each name the next."""
+    rows = [struct.pack("<HL", 0, 8 + 6 * (n + 1)) for n in range(count - 1)]
+    return b"II*\0\x08\0\0\0" + b"".join(rows) + struct.pack("<HL", 0, 0)
+
+
+def _wide(kind: int, count: int, raw: bytes, entries: int = 1, tag: int = 0x9500) -> bytes:
+    """Give an Exif directory whose entries all claim the same large value."""
+    at = 8 + 18 + 2 + 12 * entries + 4
+    row = struct.pack("<HHLL", tag, kind, count, at)
+    exif = struct.pack("<H", entries) + row * entries + b"\0\0\0\0"
+    return block([(0x8769, 4, 1, struct.pack("<L", 26))])[:26] + exif + raw
+
+
 WHOLE = camera_block()
 MANY = [short(0x9500, 1)] * (MAX_ENTRIES + 1)
 
@@ -384,6 +407,8 @@ MANY = [short(0x9500, 1)] * (MAX_ENTRIES + 1)
         (_pointed(WHOLE, 0x8769, 4_294_967_295), "lies outside"),
         (block([], MANY), "more than"),
         (block([(0x8769, 2, 4, b"abc\0")]), "not a place"),
+        (_wide(7, 900, b"A" * 900, entries=5), "claim more bytes"),
+        (_wide(3, 200_000, b"A" * 400_000), "numbers"),
     ],
 )
 def test_a_block_that_does_not_hold_together_is_unreadable_and_says_why(
@@ -399,20 +424,6 @@ def test_a_value_outside_the_block_is_left_out_and_the_rest_is_read() -> None:
     facts = of(text(0x9003, TAKEN), (0x927C, 7, 2**32 - 1, b""), (0x9000, 7, 50, b"\xff\xff\0\0"))
     assert facts.state is ExifState.READ
     assert original(facts).local == clock("2024-05-12 14:03:22")
-
-
-def _chain(count: int) -> bytes:
-    """Give empty directories that each name the next."""
-    rows = [struct.pack("<HL", 0, 8 + 6 * (n + 1)) for n in range(count - 1)]
-    return b"II*\0\x08\0\0\0" + b"".join(rows) + struct.pack("<HL", 0, 0)
-
-
-def _wide(kind: int, count: int, raw: bytes, entries: int = 1, tag: int = 0x9500) -> bytes:
-    """Give an Exif directory whose entries all claim the same large value."""
-    at = 8 + 18 + 2 + 12 * entries + 4
-    row = struct.pack("<HHLL", tag, kind, count, at)
-    exif = struct.pack("<H", entries) + row * entries + b"\0\0\0\0"
-    return block([(0x8769, 4, 1, struct.pack("<L", 26))])[:26] + exif + raw
 
 
 HOSTILE = [
