@@ -157,7 +157,7 @@ _RECORDS: dict[type[Any], dict[str, str]] = {
         "arrived": '"2026-05-04 09:10"',
         "driver_left": '"2026-05-04 09:48"',
         "receipt": '"paper"',
-        "inspected": "true",
+        "inspected": "false",
         "not_inspected_because": '"the driver would not wait"',
         "wrap": '"intact"',
         "units_expected": "2",

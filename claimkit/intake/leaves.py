@@ -71,7 +71,8 @@ def _text(field: Field, value: object, place: Place) -> str:
     del place
     if not isinstance(value, str):
         plain = isinstance(value, int | Decimal | date) and not isinstance(value, bool)
-        write = f'Put it in quotes: "{value}".' if plain else "Write a text in quotes."
+        short = plain and not (isinstance(value, int) and abs(value) > MOST)
+        write = f'Put it in quotes: "{value}".' if short else "Write a text in quotes."
         raise Unreadable(f"{said(value)} stands where a text is needed.", write)
     kind = field.mark(Text)
     if not value.strip() and kind is not Text.MAY_BE_EMPTY:

@@ -16,7 +16,7 @@ from typing import Any
 
 from claimkit.intake.examples import EXAMPLES
 from claimkit.intake.fields import Field, fields_of, limits_of, words_of
-from claimkit.intake.records import JOB_FILE, read_job
+from claimkit.intake.records import JOB_FILE, read_all
 from claimkit.intake.tomltext import toml_string, toml_value
 from claimkit.model.job import Item, Job, Paper, Party, Role
 from claimkit.model.records import Stage
@@ -81,8 +81,7 @@ def job_text(answers: Answers) -> str:
     """
     tables = _tables(answers)
     text = _HEAD + _table(Job, "", tables[""][0], tables)
-    _, problems = read_job(text.encode(), JOB_FILE)
-    if problems:
+    if problems := read_all((JOB_FILE, text.encode()), [], frozenset()).problems:
         raise CannotGoOn(" ".join(f"{p.key_path}: {p.found} {p.write}" for p in problems))
     return text
 

@@ -6,7 +6,7 @@ place as a person counts, shows what was found and gives words that can be typed
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import date, datetime, time
 from decimal import Decimal
 
@@ -86,6 +86,21 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     """Give the known word that is most like a word, or None where none is like it."""
     ranked = by_likeness(word, known)
     return ranked[0][0] if ranked and ranked[0][1] >= _LIKE else None
+
+
+def likest(word: str, known: Collection[str], at_least: int = 80) -> str | None:
+    """Give the known word with the fewest letters changed, or None under `at_least` of 100.
+
+    Unlike `nearest` a part is not like its whole: for names that differ in their digits.
+    """
+    from rapidfuzz import fuzz, process  # needed only where something is wrong
+
+    if word in known:
+        return word
+    found = process.extractOne(
+        word[:_COMPARED], list(known), scorer=fuzz.ratio, score_cutoff=at_least
+    )
+    return found[0] if found else None
 
 
 def listed(words: Iterable[str], last: str = "or") -> str:

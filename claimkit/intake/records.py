@@ -8,8 +8,9 @@ the same run. Nothing here writes.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from itertools import islice
 from typing import Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
@@ -19,8 +20,8 @@ from claimkit.intake.fields import fields_of
 from claimkit.intake.leaves import Place
 from claimkit.intake.moments import zone_name
 from claimkit.intake.problems import Unreadable, by_likeness, listed, nearest, quoted
-from claimkit.intake.references import Known, astray, known_files
-from claimkit.intake.tables import Table, read_table, table_of
+from claimkit.intake.references import Known, astray, known
+from claimkit.intake.tables import MOST, Table, read_table, table_of
 from claimkit.intake.toml_file import LARGEST_JOB, LARGEST_RECORD, TomlFile, read_toml
 from claimkit.model.facts import Problem
 from claimkit.model.job import Job
@@ -101,7 +102,7 @@ def read_all(
         # Where job.toml does not give the zone, that is told there, once.
         problems.extend(p for p in told if job is None or (p.found, p.write) != _NO_ZONE)
         drafts.append(draft)
-    replaced, told = _across(job_draft, drafts, known_files(known_paths))
+    replaced, told = _across(job_draft, drafts, known_paths)
     problems.extend(told)
     whole_job = job_draft.body.build() if job_draft and job_draft.whole and job_draft.body else None
     read = (draft.record() for draft in drafts if draft.whole)
@@ -156,7 +157,7 @@ def cross_check(
     drafts += [
         _record_draft(data, path, zone)[0] for path, data in broken if path.casefold() != JOB_FILE
     ]
-    replaced, problems = _across(job_draft, drafts, known_files(known_paths))
+    replaced, problems = _across(job_draft, drafts, known_paths)
     checked = tuple(replace(record, replaced_by=replaced.get(record.id)) for record in ordered)
     return checked, _by_file(problems)
 
@@ -245,20 +246,25 @@ def _draft_of(record: Record) -> _Draft:
 
 
 def _across(
-    job: _Draft | None, drafts: Iterable[_Draft], files: dict[str, str]
+    job: _Draft | None, drafts: Iterable[_Draft], paths: frozenset[str]
 ) -> tuple[dict[str, str], tuple[Problem, ...]]:
     """Check drafts against each other; give which record replaces which, and the problems."""
     problems: list[Problem] = []
-    known = Known(job.body if job else None, files)
+    there = known(job.body if job else None, paths)
     all_drafts = list(drafts)
     for draft in (*((job,) if job else ()), *all_drafts):
-        tables = [table for table in (draft.head, draft.body) if table]
-        told = [one for table in tables for one in (*slips(table), *astray(table, known))]
-        if draft.head and draft.body:
-            told.extend(written_too_early(draft.head, draft.body))
-        problems.extend(Problem(draft.path, *one) for one in told)
+        problems.extend(Problem(draft.path, *one) for one in islice(_told(draft, there), MOST))
     replaced, wrong = replaced_by(draft.link for draft in all_drafts)
     return replaced, (*problems, *wrong)
+
+
+def _told(draft: _Draft, there: Known) -> Iterator[tuple[str, str, str]]:
+    for table in (draft.head, draft.body):
+        if table:
+            yield from slips(table)
+            yield from astray(table, there)
+    if draft.head and draft.body:
+        yield from written_too_early(draft.head, draft.body)
 
 
 def _by_file(problems: Iterable[Problem]) -> tuple[Problem, ...]:

@@ -12,7 +12,7 @@ from typing import Any
 
 from claimkit.intake.fields import Field, fields_of
 from claimkit.intake.paths import same_name
-from claimkit.intake.problems import by_likeness, listed, nearest, quoted
+from claimkit.intake.problems import likest, listed, nearest, quoted
 from claimkit.intake.tables import UNREAD, Table
 from claimkit.model.job import Role, Terms
 from claimkit.model.records import Delivery, Readings
@@ -22,7 +22,6 @@ Told = tuple[str, str, str]  # key path, what was found, what to write
 
 CARRIER_ROLES = (Role.ORIGIN_CARRIER, Role.DELIVERING_CARRIER, Role.LAST_MILE_CARRIER)
 _OWN_TRUCK_ROLES = (Role.SELLER, Role.MAKER, Role.SHIPPER)
-_LIKE_A_FILE = 80
 _TABLE_OF = {
     Names.PARTY: "party",
     Names.CARRIER: "party",
@@ -37,64 +36,78 @@ _TABLE_OF = {
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """What can be named: the job's tables, and the files of the folder by their shown names.
+    """What can be named: the job's tables and the files of the folder.
 
-    `job` is None where job.toml cannot be read; then only files are followed.
+    `job` is None where job.toml cannot be read; then only files are followed. `tables` are its
+    tables by name and id. `files` are paths in the form under which two spellings of one name are
+    the same, `named` the same by their last part in small letters.
     """
 
     job: Table | None
-    files: Mapping[str, str]
-
-    def tables(self, name: str) -> dict[str, Table]:
-        """Give the tables of that name by their ids."""
-        tables = self.job.tables(name) if self.job else ()
-        return {t.get("id"): t for t in tables if t.get("id") is not None}
+    tables: Mapping[str, Mapping[str, Table]]
+    files: frozenset[str]
+    named: Mapping[str, tuple[str, ...]]
 
 
-def known_files(paths: frozenset[str]) -> dict[str, str]:
-    """Give the files by the form under which two spellings of one name are the same."""
-    return {same_name(path): path for path in sorted(paths)}
+def known(job: Table | None, paths: frozenset[str]) -> Known:
+    """Gather what can be named."""
+    tables = {name: _by_id(job, name) for name in set(_TABLE_OF.values())}
+    files = frozenset(same_name(path) for path in paths)
+    named: dict[str, tuple[str, ...]] = {}
+    for path in sorted(files):
+        name = _last_part(path)
+        named[name] = (*named.get(name, ()), path)
+    return Known(job, tables, files, named)
 
 
-def astray(table: Table, known: Known) -> Iterator[Told]:
+def _by_id(job: Table | None, name: str) -> dict[str, Table]:
+    tables = job.tables(name) if job else ()
+    return {table.get("id"): table for table in tables if table.get("id") is not None}
+
+
+def _last_part(path: str) -> str:
+    return path.rsplit("/", 1)[-1].casefold()
+
+
+def astray(table: Table, there: Known) -> Iterator[Told]:
     """Give every name in a table and the tables in it that leads nowhere or to the wrong thing."""
     for inner in table.walk():
         for field, path, value in inner.leaves():
             names = field.mark(Names)
             if names is Names.FILE:
-                yield from _file(path, value, known)
-            elif names in _TABLE_OF and known.job:
-                yield from _named(inner, names, path, value, known)
-        if known.job:
-            yield from _which_shipment(inner, known)
+                yield from _file(path, value, there)
+            elif names in _TABLE_OF and there.job:
+                yield from _named(inner, names, path, value, there)
+        if there.job:
+            yield from _which_shipment(inner, there)
         if inner.of is Readings:
-            yield from _stations(inner, known)
+            yield from _stations(inner, there)
 
 
-def _named(table: Table, names: Names, path: str, value: str, known: Known) -> Iterator[Told]:
+def _named(table: Table, names: Names, path: str, value: str, there: Known) -> Iterator[Told]:
     kind = _TABLE_OF[names]
-    there = known.tables(kind)
-    if value not in there:
-        yield path, f"{quoted(value)} is no {kind} of job.toml.", _which(value, kind, there)
+    ids = there.tables[kind]
+    if value not in ids:
+        yield path, f"{quoted(value)} is no {kind} of job.toml.", _which(value, kind, ids)
     elif check := _ROLES.get(names):
-        yield from check(table, path, value, there[value])
+        yield from check(table, path, value, ids[value])
 
 
-def _which(value: str, kind: str, there: dict[str, Table]) -> str:
+def _which(value: str, kind: str, ids: Mapping[str, Table]) -> str:
     """Say which id is meant, by its likeness to the ids and to the full names."""
-    if not there:
-        return f'Add [[{kind}]] with id = "{value}" to job.toml.'
-    by_name = {str(table.get("name") or table.get("description")): i for i, table in there.items()}
-    like = nearest(value, there) or by_name.get(nearest(value, by_name) or "")
+    if not ids:
+        return f"Add [[{kind}]] with id = {quoted(value)} to job.toml."
+    by_name = {str(table.get("name") or table.get("description")): i for i, table in ids.items()}
+    like = nearest(value, ids) or by_name.get(nearest(value, by_name) or "")
     if like:
         return f'Did you mean "{like}"? Else add a [[{kind}]] of that id to job.toml.'
-    ids = listed(f'"{i}"' for i in sorted(there))
-    return f"Write {ids}, or add a [[{kind}]] of that id to job.toml."
+    choices = listed(f'"{i}"' for i in sorted(ids))
+    return f"Write {choices}, or add a [[{kind}]] of that id to job.toml."
 
 
 def _carrier(table: Table, path: str, value: str, party: Table) -> Iterator[Told]:
     roles = party.values.get("roles")
-    if roles is None or UNREAD in roles or any(role in CARRIER_ROLES for role in roles):
+    if not roles or UNREAD in roles or any(role in CARRIER_ROLES for role in roles):
         return
     own_truck = table.values.get("terms") is Terms.SELLERS_TRUCK
     if own_truck and any(role in _OWN_TRUCK_ROLES for role in roles):
@@ -116,7 +129,7 @@ def _carrier(table: Table, path: str, value: str, party: Table) -> Iterator[Told
 def _broker(table: Table, path: str, value: str, party: Table) -> Iterator[Told]:
     del table
     roles = party.values.get("roles")
-    if roles is not None and UNREAD not in roles and Role.BROKER not in roles:
+    if roles and UNREAD not in roles and Role.BROKER not in roles:
         yield (
             path,
             f"{quoted(value)} is {listed(roles, 'and')}, no broker.",
@@ -130,17 +143,17 @@ _ROLES: dict[Names, Callable[[Table, str, str, Table], Iterator[Told]]] = {
 }
 
 
-def _which_shipment(table: Table, known: Known) -> Iterator[Told]:
+def _which_shipment(table: Table, there: Known) -> Iterator[Told]:
     """Tell where the shipment is left out and the job has several, or a delivery has none."""
     field = _shipment_field(table.of)
     if field is None or field.name in table.there:
         return
-    shipments = known.tables("shipment")
+    shipments = there.tables["shipment"]
     if len(shipments) > 1:
         which = listed(f'"{i}"' for i in shipments)
         found = f"is missing, and the job has {len(shipments)} shipments."
         yield table.path(field.name), found, f"Write which it is: {field.name} = {which}."
-    elif not shipments and table.of is Delivery and "shipment" not in (known.job or table).there:
+    elif not shipments and table.of is Delivery and "shipment" not in (there.job or table).there:
         yield (
             table.path(field.name),
             "a delivery is recorded, and job.toml has no shipment.",
@@ -152,8 +165,8 @@ def _shipment_field(kind: type[Any]) -> Field | None:
     return next((f for f in fields_of(kind) if f.mark(Names) is Names.THE_SHIPMENT), None)
 
 
-def _stations(readings: Table, known: Known) -> Iterator[Told]:
-    seam = known.tables("seam").get(readings.get("seam"))
+def _stations(readings: Table, there: Known) -> Iterator[Told]:
+    seam = there.tables["seam"].get(readings.get("seam"))
     if seam is None or len(seam.tables("station")) != len(seam.values.get("station", ())):
         return  # the seam is told of already, or one of its stations is
     stations = {station.get("id") for station in seam.tables("station")} - {None}
@@ -170,22 +183,17 @@ def _stations(readings: Table, known: Known) -> Iterator[Told]:
         )
 
 
-def _file(path: str, value: str, known: Known) -> Iterator[Told]:
-    if same_name(value) in known.files:
+def _file(path: str, value: str, there: Known) -> Iterator[Told]:
+    if same_name(value) in there.files:
         return
     found = f"{quoted(value)} is not in the job folder."
-    if like := _like_file(value, tuple(known.files.values())):
+    if like := _like_file(same_name(value), there):
         yield path, found, f'Did you mean "{like}"?'
     else:
         yield path, found, "Put the file there, or write the path that it has in the job folder."
 
 
-def _like_file(value: str, files: tuple[str, ...]) -> str | None:
-    """Give the file that is meant: the same name elsewhere or in other letters, else a like one."""
-    wanted = same_name(value).rsplit("/", 1)[-1].casefold()
-    same = [f for f in files if same_name(f).rsplit("/", 1)[-1].casefold() == wanted]
-    if same:
-        return by_likeness(value, same)[0][0]
-    names = {same_name(f).rsplit("/", 1)[-1].casefold(): f for f in files}
-    ranked = by_likeness(wanted, names)
-    return names[ranked[0][0]] if ranked and ranked[0][1] >= _LIKE_A_FILE else None
+def _like_file(value: str, there: Known) -> str | None:
+    """Give the file that is meant: of the same name elsewhere, else of a like name."""
+    name = likest(_last_part(value), there.named)
+    return likest(value, there.named[name], at_least=0) if name else None

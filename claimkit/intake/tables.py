@@ -20,7 +20,7 @@ from claimkit.intake.tomltext import toml_key, toml_string
 from claimkit.model.facts import Problem
 from claimkit.model.written import Entries
 
-_MOST_PROBLEMS = 200  # of one file; more is another kind of file
+MOST = 200  # problems of one file; more is another kind of file
 _LIKE_A_KEY = 70
 
 
@@ -124,9 +124,9 @@ def read_table(
     reading = _Reading(kind, place, beside)
     table = reading.table(kind, raw, "", ())
     problems = reading.problems
-    if len(problems) > _MOST_PROBLEMS:
-        more = f"there are {len(problems) - _MOST_PROBLEMS} further problems."
-        problems = [*problems[:_MOST_PROBLEMS], Problem(place.file, "", more, "Mend these first.")]
+    if len(problems) > MOST:
+        more = Problem(place.file, "", "there are further problems.", "Mend these first.")
+        problems = [*problems[:MOST], more]
     return table, tuple(problems), reading.needs_zone
 
 
@@ -183,7 +183,11 @@ class _Reading:
         bounds = field.mark(Entries)
         if bounds and not bounds.least <= len(raw) <= (bounds.most or len(raw)):
             self.tell(path, *_wrong_number(field, len(raw), bounds, above[-1]))
-        entries = (self.one(field, e, f"{path}[{n}]", above) for n, e in enumerate(raw, start=1))
+        entries: list[Any] = []
+        for number, entry in enumerate(raw, start=1):
+            if len(self.problems) > MOST:
+                break
+            entries.append(self.one(field, entry, f"{path}[{number}]", above))
         return tuple(entries)
 
     def one(self, field: Field, raw: Any, path: str, above: tuple[type[Any], ...]) -> Any:
@@ -210,6 +214,8 @@ class _Reading:
     def unknown(self, key: str, kind: type[Any], above: tuple[type[Any], ...]) -> tuple[str, str]:
         """Tell of a key that the table does not have: where it belongs, or what is like it."""
         found = f"{quoted(key)} is not a key that is known here."
+        if len(self.problems) > MOST:
+            return found, "Take the line out."
         if above and (key in self.beside or key in _names(self.root)):
             return found, "It belongs at the top of the file, above the first line with [ ]."
         here = [*_names(kind), *(() if above else self.beside)]

@@ -26,7 +26,11 @@ _DEEPEST = 100  # dots in one key: tomllib's time grows with their square
 
 _PLACE = re.compile(r"\(at (?:line (\d+), column (\d+)|end of document)\)$")
 _ONE_VALUE = re.compile(r"\s*(?:\"[^\"]*\"|'[^']*'|[\w.-]+)[^\S\n]*[=:]|\s*//|\s*\w+ \w+[^\S\n]*=")
-_BLOCKS = re.compile(r'"""(?:[^\\]|\\.)*?"""|' + r"'''.*?'''", re.DOTALL)
+# Texts over several lines; one that is not closed goes on to the end, so that time stays linear.
+_BLOCKS = re.compile(
+    r'"""(?:[^\\]|\\.?)*?(?:"""|\Z)' + r"|'''.*?(?:'''|\Z)",
+    re.DOTALL,
+)
 _KEY = re.compile(r"\s*[\"']?([\w-]+)")
 _DATE = re.compile(
     r"(?<=[=\[,\s])\d{4}-\d{2}-\d{2}"

@@ -12,6 +12,7 @@ import re
 from claimkit.intake.problems import quoted
 from claimkit.intake.tomltext import toml_string
 
+_LONGEST_LINE = 2000  # characters of a line that are looked at
 _CURLY = "“”‘’„«»"
 _ASSIGNMENT = re.compile(r"\s*(\"[^\"]*\"|'[^']*'|[\w.-]+)\s*=\s*(.*?)\s*$")
 _COLON = re.compile(r"\s*([\w.-]+)\s*:\s*(.*?)\s*$")
@@ -27,6 +28,7 @@ def cause(message: str, line: str, column: int) -> tuple[str, str]:
     `message` is that of tomllib without the place, `column` counts from 1. What is not one of the
     usual mistakes is told in the parser's words.
     """
+    line = line[:_LONGEST_LINE]
     for known in (_twice, _quotes, _backslash, _key, _value):
         if told := known(message, line, column):
             return told
