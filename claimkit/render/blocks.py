@@ -63,7 +63,7 @@ def sign(pen: Pen, emphasis: str, x: float, y: float) -> None:
         pen.rule(x - 2.6, y, x + 2.6, y, ink=BLACK, thick=1.3)
     elif emphasis == "missing":
         pen.frame(x - 2.4, y - 2.4, 4.8, 4.8, ink=BLACK, thick=0.9)
-    else:
+    elif emphasis == "caution":
         pen.shape([(x - 3, y - 2.5), (x + 3, y - 2.5), (x, y + 2.9)], BLACK)
 
 

@@ -12,13 +12,14 @@ from dataclasses import dataclass
 from claimkit.model.document import GapPlot, GapPoint
 from claimkit.render.boxes import Box
 from claimkit.render.pen import Pen
-from claimkit.render.setting import Room, baseline, draw_lines, heading, spans
+from claimkit.render.setting import Room, baseline, draw_lines, heading, line_boxes, spans
 from claimkit.render.style import BLACK, BLUE, CHART, FAINT, GREY, HAIR, MINOR, WASH, strong
 from claimkit.render.text import Line, Span, lines
 
 _TEXT_PART, _VALUE_WIDE, _GAP = 0.40, 66.0, 12.0
 _STEPS = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 _MOST_TICKS = 7
+_MOST_LINES = 12  # of a sentence beside its point; the rest follows below
 _HEAD, _ROW_PAD = 24.0, 4.0
 
 
@@ -49,11 +50,13 @@ def gap_plot(block: GapPlot, room: Room) -> list[Box]:
     scale = _scale(block, room)
     title = heading(block.title, MINOR, room.wide, above=10.0)
     head = Box(_HEAD, lambda pen, x, top: _draw_head(pen, block, scale, x, top), stays=True)
-    rows = [_row(block, point, scale, room) for point in block.points]
     boxes = [*title, head]
-    for i, row in enumerate(rows):
-        last = i == len(rows) - 1
+    for i, point in enumerate(block.points):
+        texts = _told(point, room, room.wide * _TEXT_PART)
+        row = _row(block, point, texts[:_MOST_LINES], scale, room)
+        last = i == len(block.points) - 1
         boxes.append(Box(row.height, row.draw, head=head, stays=not last and i < 3))
+        boxes += line_boxes(texts[_MOST_LINES:], CHART)
     return boxes
 
 
@@ -97,9 +100,9 @@ def _design(block: GapPlot) -> str:
     return f"design: {low:g} to {high:g} mm"
 
 
-def _row(block: GapPlot, point: GapPoint, scale: _Scale, room: Room) -> Box:
-    wide = room.wide * _TEXT_PART
-    texts = _told(point, room, wide)
+def _row(
+    block: GapPlot, point: GapPoint, texts: tuple[Line, ...], scale: _Scale, room: Room
+) -> Box:
     high = len(texts) * CHART.leading + _ROW_PAD * 2
     value = lines([Span(printed(point.value_mm, point.expanded_mm), strong(CHART))], _VALUE_WIDE)
 

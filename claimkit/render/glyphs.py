@@ -96,15 +96,17 @@ def _clusters(text: str) -> Iterator[str]:
 
 
 def _shown_cluster(cluster: str) -> str:
-    if len(cluster) > 1:
-        composed = unicodedata.normalize("NFC", cluster)
-        if len(composed) < len(cluster) and _drawable(composed[0]):
-            cluster = composed
+    if len(cluster) == 1:
+        return _shown_char(cluster)
+    composed = unicodedata.normalize("NFC", cluster)
+    if len(composed) < len(cluster) and _drawable(composed[0]):
+        cluster = composed
     kept = cluster[: 1 + _MARKS_KEPT]
     rest = cluster[1 + _MARKS_KEPT :]
     return "".join(_shown_char(char) for char in kept) + "".join(_code(char) for char in rest)
 
 
+@cache
 def _shown_char(char: str) -> str:
     if char == "\n" or _drawable(char):
         return char

@@ -18,11 +18,12 @@ from claimkit.render.pen import Pen
 from claimkit.render.setting import Room, draw_lines, spans, tag_spans
 from claimkit.render.sources import Numbers
 from claimkit.render.style import BLACK, CELL, CELL_SMALL, GREY, HAIR, Look, strong
-from claimkit.render.text import Line, Span, lines
+from claimkit.render.text import Line, Span, lines, shortened
 
 PAD = 5.0
 _ABOVE_TEXT, _BELOW_TEXT = 2.6, 3.0
 _TAG_COLUMN, _NUMBER_COLUMN = 54.0, 26.0
+_HEAD = 80  # characters of a column head, which is repeated on each page
 _SHORT = 16  # characters that are not broken where there is room
 _NUMBER = re.compile(r"(?:[A-Z]{3} ?|[$€£] ?)?[-−+]?\d[\d,]*(?:\.\d+)?(?: ?(?:%|mm|in|lb|kg))?|–|")
 
@@ -88,7 +89,7 @@ def _heads(block: Table, grid: _Grid) -> list[_Cell]:
     elif len(grid.wides) > len(texts):
         texts, sides = [*texts, "Source"], [*sides, False]
     return [
-        _Cell(lines([Span(text, look)], wide), right=side)
+        _Cell(lines([Span(shortened(text, _HEAD), look)], wide), right=side)
         for text, wide, side in zip(texts, grid.wides, sides, strict=True)
     ]
 

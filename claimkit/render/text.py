@@ -75,6 +75,7 @@ _Bit = tuple[str, str, Look, float]  # text, font, look, width
 
 def lines(spans: Iterable[Span], limit: float) -> tuple[Line, ...]:
     """Set spans in lines no wider than `limit` points. At least one line, maybe empty."""
+    limit = max(limit, 1.0)
     setter = _Setter(limit)
     for word in _words(spans):
         if word is None:
@@ -165,6 +166,11 @@ def _wide(char: str) -> bool:
     return (
         "\u2e80" <= char <= "\ua4cf" or "\uf900" <= char <= "\ufaff" or "\uff00" <= char <= "\uffef"
     )
+
+
+def shortened(text: str, most: int) -> str:
+    """Give a label of at most `most` characters, ending in … where it is cut."""
+    return text if len(text) <= most else f"{text[: most - 1].rstrip()}…"
 
 
 def one_line(spans: Iterable[Span], limit: float) -> Line:

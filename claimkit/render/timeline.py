@@ -22,10 +22,11 @@ from claimkit.render.lanes import DOT, Set, Spot, in_lanes, joined
 from claimkit.render.pen import Pen
 from claimkit.render.setting import Room, draw_lines, heading, line_boxes, spans, tag_spans
 from claimkit.render.style import BLACK, BLUE, CHART, FAINT, GREY, HAIR, MINOR, NOTE, WASH, strong
-from claimkit.render.text import Line, Span, lines
+from claimkit.render.text import Line, Span, lines, shortened
 from claimkit.render.timeplan import Enlarged, Item, Strip, items_of, plan
 
 _MOST_TICKS = 9
+_LABEL = 90  # characters; the whole sentence stands in the table of events
 _AXIS = 13.0
 _SAME_SPOT = 3.0
 _BETWEEN = 3.0
@@ -112,7 +113,7 @@ class _Drawing:
         if isinstance(what, TimelineMark) and what.photo_no is not None:
             return self._photo_tags([what], what.statement.sources)
         tags = spans(what.statement, CHART, self.room.numbers)[1:]
-        return (Span(what.label, CHART), *tags)
+        return (Span(shortened(what.label, _LABEL), CHART), *tags)
 
     def _photo_tags(self, marks: Sequence[object], sources: Sequence[object]) -> tuple[Span, ...]:
         """Give P3–P7 in plain type: the numbers are the labels here."""

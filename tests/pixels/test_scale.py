@@ -202,13 +202,16 @@ def test_colours_follow_the_pictures_own_profile() -> None:
     assert near(probes(scale(jpeg(image, icc_profile=swapped))), [(40, 80, 200)] * 5, by=6)
 
 
-def test_nothing_but_the_picture_is_written() -> None:
+@pytest.mark.parametrize("long_side", [320, 5000])
+@pytest.mark.parametrize("profiled", [True, False])
+def test_nothing_but_the_picture_is_written(profiled: bool, long_side: int) -> None:
     """Segment markers by ITU-T T.81: no APP1 and up, no comment."""
     srgb = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
-    data = jpeg(asymmetric(), 6, icc_profile=srgb, comment=b"secret", xmp=b"<x/>", dpi=(300, 300))
+    options = {"icc_profile": srgb} if profiled else {}
+    data = jpeg(asymmetric(), 6, comment=b"secret", xmp=b"<x/>", dpi=(300, 300), **options)
     assert b"secret" in data
     made = scaled_jpeg(
-        data, long_side_px=320, quality=80, orientation=6, upright_when_decoded=False
+        data, long_side_px=long_side, quality=80, orientation=6, upright_when_decoded=False
     )
     markers, at = [], 2
     while made[at + 1] != 0xDA:

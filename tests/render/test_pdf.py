@@ -19,12 +19,15 @@ from pathlib import Path
 import pikepdf
 import pypdfium2
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from PIL import Image, ImageChops, ImageOps
 
 from claimkit.model.document import (
     Answers,
     Document,
     GapPlot,
+    GapPoint,
     Paragraphs,
     Plate,
     PlateRow,
@@ -34,9 +37,11 @@ from claimkit.model.document import (
     Timeline,
     statements,
 )
+from claimkit.model.source import Source
 from claimkit.pixels.scale import scaled_jpeg
 from claimkit.render.glyphs import shown
 from claimkit.render.pdf import pictures_wanted, render, short_id
+from claimkit.render.setting import EMPHASIS
 from claimkit.render.style import MARGIN_FOOT, MARGIN_SIDE, PAPER, Paper
 from tests.pixels.test_scale import asymmetric, jpeg, near, probes
 from tests.render.reading import links, page_texts, squeezed, text_areas, text_in
@@ -499,6 +504,40 @@ def test_sixty_plates_in_bounded_memory() -> None:
     assert len(pdf) > total
     assert peak < 4 * total + 40_000_000
     assert hashlib.sha256(pdf).digest()
+
+
+typed = st.one_of(
+    st.text(st.characters(codec=None), max_size=60),
+    st.text("ab汉<&> /-\n", max_size=900),
+    st.sampled_from(["", " ", "\n" * 200, "M" * 900, "汉" * 900, "a b " * 700]),
+)
+
+
+@settings(max_examples=10, deadline=None, suppress_health_check=list(HealthCheck))
+@given(st.lists(typed, min_size=8, max_size=8), st.sampled_from([*EMPHASIS, ""]))
+def test_whatever_is_typed_is_drawn_inside_the_page(texts: list[str], emphasis: str) -> None:
+    """No text that a user can type stops the packet or leaves its page."""
+    said = [Statement(text, (JOB, Source(path=text or "x")), emphasis) for text in texts]
+    tale = document(12).sections[2].blocks[0]
+    assert isinstance(tale, Timeline)
+    shared = replace(tale.marks[0], label=texts[0], statement=said[0], photo_no=None)
+    marks = tuple(replace(shared, kind=kind) for kind in ("photo", "record", "undated"))
+    points = (GapPoint(texts[1], float(len(texts[1])), 0.4, said[1]),)
+    one_plate = replace(plate(1), caption=tuple(said[:3]), alt=texts[2])
+    packet = one(
+        Answers(((texts[3], said[3]),)),
+        Paragraphs(tuple(said)),
+        Table((texts[4], texts[5], "c"), (tuple(said[:3]), tuple(said[3:6])), (1, 3, 2)),
+        Timeline(texts[6], texts[6], tale.bands, marks, texts[6]),
+        GapPlot(texts[7], points, 1.0, None, texts[7]),
+        PlateRow((one_plate, one_plate)),
+        title=texts[0],
+        made=texts[1],
+    )
+    pdf = render(packet, lambda *_: texts[2] or "no", paper="letter")
+    for areas in text_areas(pdf):
+        for (left, _, right, _), _ in areas:
+            assert MARGIN_SIDE - 2 <= left <= right <= 612 - MARGIN_SIDE + 2
 
 
 if __name__ == "__main__":

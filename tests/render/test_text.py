@@ -72,6 +72,15 @@ def test_where_lines_break(text: str, limit: float, expected: list[str]) -> None
     assert broken(text, limit) == expected
 
 
+@pytest.mark.parametrize("count", range(1, 60))
+def test_a_word_of_any_length_fits(count: int) -> None:
+    for letter in "MWi":
+        for limit in (30.0, 50.0, 77.7):
+            made = lines([Span(letter * count, BODY)], limit)
+            assert all(line.width <= limit for line in made)
+            assert sum(len(text_of(line)) for line in made) == count
+
+
 def test_a_tag_stays_whole() -> None:
     """The text of a link is one word even where its look differs from its neighbours'."""
     spans = [Span("word word ", BODY), Span("[", BODY), Span("R12", strong(BODY)), Span("]", BODY)]
