@@ -1,7 +1,8 @@
-"""What one file of a job folder turned out to be, and how it is kept in the index as JSON.
+"""What files turned out to be, and how that is kept in the index as JSON.
 
-A record's or job's facts stand beside the problems that were found in the same bytes. What does
-not come back from JSON exactly as it was is not kept, and its file is read again each time.
+Photos and other files stand each for itself. job.toml and the records are kept together, with the
+problems that were found in and between them. What does not come back from JSON exactly as it was
+is not kept, and is read again each time.
 """
 
 from __future__ import annotations
@@ -23,36 +24,25 @@ from claimkit.model.records import KINDS, Record
 
 
 @dataclass(frozen=True, slots=True)
-class RecordFile:
-    """What a file of records/ states; `record` is None where it cannot be used."""
-
-    record: Record | None
-    problems: tuple[Problem, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class JobFile:
-    """What job.toml states; `zone` is the site's time zone even where the rest has problems."""
+class Stated:
+    """What job.toml and all records state together; `job` is None where it cannot be used."""
 
     job: Job | None
+    records: tuple[Record, ...]
     problems: tuple[Problem, ...]
-    zone: str | None
 
 
-Content = Photo | OtherFile | RecordFile | JobFile
-_KINDS: dict[str, type[Any]] = {
-    "photo": Photo,
-    "other": OtherFile,
-    "record": RecordFile,
-    "job": JobFile,
-}
-# Each file that names the version of a library whose reading the index keeps.
+Content = Photo | OtherFile | Stated
+_KINDS: dict[str, type[Any]] = {"photo": Photo, "other": OtherFile, "stated": Stated}
+# Each file that names the version of a library or table whose reading the index keeps.
 _READERS = (
     ("exifread", "__init__.py"),
     ("PIL", "_version.py"),
     ("pi_heif", "_version.py"),
     ("pydantic", "version.py"),
+    ("tzdata", "__init__.py"),
 )
+_ZONE_FILES = ("tzdata.zi", "+VERSION", "America/New_York")
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,38 +62,48 @@ class _Head:
 
 
 def kind_of(content: Content) -> str:
-    """Name what a content is: photo, other, record or job."""
+    """Name what a content is: photo, other or stated."""
     return next(kind for kind, cls in _KINDS.items() if isinstance(content, cls))
 
 
-def to_json(content: Content) -> bytes | None:
+def to_json(content: Content) -> str | None:
     """Give a content as JSON, or None where JSON cannot carry it exactly."""
     import msgspec
 
     try:
-        data = msgspec.json.encode(content, enc_hook=_from_fraction)
+        data = msgspec.json.encode(content, enc_hook=_from_fraction).decode("utf-8")
         return data if from_json(kind_of(content), data) == content else None
     except (ValueError, TypeError, NotImplementedError):
         return None
 
 
-def from_json(kind: str, data: bytes) -> Content:
-    """Read a content back. Raises ValueError where the JSON is not such a content."""
+def from_json(kind: str, data: str) -> Content:
+    """Read a content back. Raises ValueError or TypeError where the JSON is not such a content."""
     import msgspec
 
+    if kind == "stated":
+        return _stated(msgspec.json.decode(data))
     if kind not in _KINDS:
         raise ValueError(f"no content is a {kind}")
-    if kind != "record":
-        content: Content = msgspec.json.decode(data, type=_KINDS[kind], dec_hook=_to_fraction)
-        return content
-    raw = msgspec.json.decode(data)
+    content: Content = msgspec.json.decode(data, type=_KINDS[kind], dec_hook=_to_fraction)
+    return content
+
+
+def _stated(raw: Any) -> Stated:
+    import msgspec
+
+    job = msgspec.convert(raw["job"], Job | None, dec_hook=_to_fraction)
     problems = msgspec.convert(raw["problems"], tuple[Problem, ...])
-    if raw["record"] is None:
-        return RecordFile(None, problems)
-    head = msgspec.convert(raw["record"], _Head)
-    body = msgspec.convert(raw["record"]["body"], KINDS[head.kind], dec_hook=_to_fraction)
+    return Stated(job, tuple(_record(one) for one in raw["records"]), problems)
+
+
+def _record(raw: Any) -> Record:
+    import msgspec
+
+    head = msgspec.convert(raw, _Head)
+    body = msgspec.convert(raw["body"], KINDS[head.kind], dec_hook=_to_fraction)
     fields = {name: getattr(head, name) for name in _Head.__dataclass_fields__}
-    return RecordFile(Record(**(fields | {"body": body})), problems)
+    return Record(**(fields | {"body": body}))
 
 
 def _from_fraction(value: Any) -> str:
@@ -122,7 +122,8 @@ def _to_fraction(kind: type[Any], value: Any) -> Any:
 def reading_version() -> str:
     """Name the code that turns bytes into facts: claimkit's own, Python's and the libraries'.
 
-    Facts that other code has read are not taken from the index. No library is imported for this.
+    Facts that other code or another time zone table gave are not taken from the index. No library
+    is imported for this.
     """
     total = hashlib.sha256(repr(sys.version_info[:3]).encode())
     package = Path(__file__).resolve().parents[1]
@@ -133,33 +134,15 @@ def reading_version() -> str:
 
 
 def _version_files() -> list[Path]:
+    from zoneinfo import TZPATH  # records hold times whose offsets come from these tables
+
     specs = ((find_spec(package), name) for package, name in _READERS)
-    folders = (
+    folders = [
         (folder, name)
         for spec, name in specs
         if spec
         for folder in spec.submodule_search_locations or ()
-    )
+    ]
+    folders += [(folder, name) for folder in TZPATH for name in _ZONE_FILES]
     files = (Path(folder) / name for folder, name in folders)
     return [file for file in files if file.is_file()]
-
-
-@cache
-def zone_version(zone: str | None) -> str:
-    """Name a time zone with the offsets it has in this computer's data.
-
-    Records hold times with their offset worked out, so a newer time zone table must not find the
-    old offsets in the index. Midwinter and midsummer of the years around are looked at.
-    """
-    if not zone:
-        return ""
-    from datetime import UTC, datetime
-    from zoneinfo import ZoneInfo
-
-    try:
-        table = ZoneInfo(zone)
-    except (OSError, ValueError):
-        return zone
-    days = (datetime(year, month, 15, tzinfo=UTC) for year in range(2000, 2041) for month in (1, 7))
-    offsets = repr([day.astimezone(table).utcoffset() for day in days])
-    return f"{zone} {hashlib.sha256(offsets.encode()).hexdigest()[:12]}"

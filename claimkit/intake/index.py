@@ -13,6 +13,7 @@ entry (Windows; some network disks). `claimkit --fresh` reads every file again.
 from __future__ import annotations
 
 import hashlib
+import os
 import sqlite3
 import sys
 from collections.abc import Iterator, Sequence
@@ -89,6 +90,7 @@ class Index:
         self.file = (folder or cache_folder()) / "index.sqlite"
         self._say = say
         self._said: set[str] = set()
+        self._sound: dict[str, dict[str, Row]] = {}
 
     def rows(self, job: str) -> dict[str, Row]:
         """Give the rows of one job folder by path; none where the index cannot be used."""
@@ -97,19 +99,25 @@ class Index:
         with self._guarded(), closing(self._connect()) as db:
             if _version(db) != SCHEMA:
                 raise _Damaged("it is of another version")
-            return {row.path: row for row in map(_unsealed, db.execute(_SELECT, (job,)))}
+            found = {row.path: row for row in map(_unsealed, db.execute(_SELECT, (job,)))}
+            self._sound[job] = found
+            return found
         return {}
 
     def store(self, job: str, rows: Sequence[Row], gone: Sequence[str] = ()) -> None:
         """Put rows of one job folder in the place of those with their paths; drop those gone."""
+        kept = {row.path: row for row in rows}
         for _attempt in ("as it is", "made anew"):
             with self._guarded():
                 self.file.parent.mkdir(parents=True, exist_ok=True)
+                sealed = [_sealed(job, row) for row in kept.values() if _fits(row)]
                 with closing(self._connect()) as db:
-                    _write(db, [_sealed(job, row) for row in rows if _fits(row)], job, gone)
+                    _write(db, sealed, job, gone)
                 return
             if self.file.exists():
                 return  # not damaged: full, locked or not to be written
+            sound = self._sound.get(job, {})  # what was read of the index that is now deleted
+            kept = {path: row for path, row in sound.items() if path not in gone} | kept
 
     def _connect(self) -> sqlite3.Connection:
         return sqlite3.connect(self.file, timeout=BUSY_S)
@@ -123,12 +131,17 @@ class Index:
             self._tell_unused(error.strerror or str(error))
         except sqlite3.Error as error:
             code = getattr(error, "sqlite_errorcode", None)
-            if code is not None and code & 0xFF in _NOT_DAMAGE:
+            if code is not None and code & 0xFF in _NOT_DAMAGE and not self._marked(code):
                 self._tell_unused(str(error))
             else:
                 self._discard(str(error))
         except _Damaged as error:
             self._discard(str(error))
+
+    def _marked(self, code: int) -> bool:
+        """Tell whether it is a byte in the file, and not the disk, that forbids writing."""
+        places = (self.file, self.file.parent)
+        return code == sqlite3.SQLITE_READONLY and all(os.access(p, os.W_OK) for p in places)
 
     def _discard(self, why: str) -> None:
         try:

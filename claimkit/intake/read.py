@@ -11,18 +11,18 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
-from claimkit.intake.contents import Content, JobFile, RecordFile
+from claimkit.intake.contents import Stated
 from claimkit.intake.custody import pending, read_custody, take_in
 from claimkit.intake.disk import Disk, RealDisk, Say
 from claimkit.intake.index import Index
-from claimkit.intake.load import JOB, Loaded, Loader, is_record
-from claimkit.intake.paths import same_name, shown
+from claimkit.intake.load import Loaded, Loader
+from claimkit.intake.paths import shown
+from claimkit.intake.stated import JOB, is_record, misplaced, state
 from claimkit.intake.unlogged import Seen, Taken
 from claimkit.intake.walk import Found, FoundFile, Unread, reason_of, walk
 from claimkit.intake.writer import writer_name
 from claimkit.model.facts import Custody, Facts, Problem
 from claimkit.model.photo import OtherFile, Photo
-from claimkit.model.records import Record
 from claimkit.model.stop import CannotGoOn
 
 Progress = Callable[[int, int], None]
@@ -40,10 +40,15 @@ class _Run:
 
 @dataclass(frozen=True, slots=True)
 class _Read:
-    """All that one run has read: contents by path in order, and what could not be read."""
+    """All that one run has read, and what could not be read.
 
-    loaded: tuple[Loaded, ...]
+    `files` come in order of paths; `job` is the path of job.toml among them.
+    """
+
+    files: tuple[Loaded, ...]
     unread: tuple[Unread, ...]
+    stated: Stated
+    job: str | None
 
 
 def read(  # noqa: PLR0913 - one way in, each with a default
@@ -84,39 +89,44 @@ def read(  # noqa: PLR0913 - one way in, each with a default
 
 
 def _contents(run: _Run, index: Index | None, fresh: bool) -> _Read:
-    """Load every file, job.toml first: the records' times need the site's zone."""
-    found = run.found
+    """Load every file, then read job.toml and the records together."""
     key = shown(str(run.root))
     known = index.rows(key) if index else {}
     loader = Loader(run.disk, {} if fresh else known)
+    job = _job_path(run.found.files)
     loaded: list[Loaded] = []
-    unread = list(found.unread)
-    job = _job_file(found.files)
-    for done, file in enumerate(sorted(found.files, key=lambda file: file is not job), 1):
-        result = loader.load(file, is_job=file is job)
+    unread = list(run.found.unread)
+    for done, file in enumerate(run.found.files, 1):
+        statement = file.path == job or is_record(file.path)
+        result = loader.load(file, statement=statement)
         if isinstance(result, Unread):
             unread.append(result)
         else:
             loaded.append(result)
         if run.progress:
-            run.progress(done, len(found.files))
+            run.progress(done, len(run.found.files))
+    statements = [one for one in loaded if one.content is None]
+    others = {file.path for file in run.found.files} - {one.file.path for one in statements}
+    stated, read_now, gone_now = state(loader, statements, job, others)
     if index:
-        gone = sorted(known.keys() - {file.path for file in found.files})
+        gone = sorted(known.keys() - {file.path for file in run.found.files} - {""})
         if loader.rows or gone:
             index.store(key, loader.rows, gone)
-    return _Read(tuple(sorted(loaded, key=lambda one: one.file.path)), tuple(unread))
+    files = [one for one in loaded if one.content is not None] + list(read_now)
+    ordered = tuple(sorted(files, key=lambda one: one.file.path))
+    return _Read(ordered, (*unread, *gone_now), stated, job)
 
 
-def _job_file(files: Iterable[FoundFile]) -> FoundFile | None:
-    named = [file for file in files if file.path.casefold() == JOB]
-    return next((file for file in named if file.path == JOB), named[0] if named else None)
+def _job_path(files: Iterable[FoundFile]) -> str | None:
+    named = [file.path for file in files if file.path.casefold() == JOB]
+    return JOB if JOB in named else next(iter(named), None)
 
 
 def _custody(
     run: _Run, got: _Read, writer: str, now: datetime
 ) -> tuple[Custody, tuple[Problem, ...]]:
     """Log what is new, or say what the log lacks and why. No writer's name: write nothing."""
-    seen = tuple(_seen(one) for one in got.loaded)
+    seen = tuple(_seen(one) for one in got.files)
     root, disk = run.root, run.disk
     held = (*(unread.path for unread in got.unread), *(left.path for left in run.found.not_taken))
     taken = Taken(seen, held)
@@ -137,9 +147,10 @@ def _custody(
 
 
 def _seen(one: Loaded) -> Seen:
-    record = is_record(one.file.path)
-    keep = record or isinstance(one.content, JobFile)
-    return Seen(one.file.path, one.sha256, one.size_bytes, one.file.where, record, keep, one.data)
+    file = one.file
+    statement = one.content is None
+    record = statement and is_record(file.path)
+    return Seen(file.path, one.sha256, one.size_bytes, file.where, record, statement, one.data)
 
 
 def _not_logged(count: int, why: str, what_to_do: str) -> tuple[Problem, ...]:
@@ -150,81 +161,43 @@ def _not_logged(count: int, why: str, what_to_do: str) -> tuple[Problem, ...]:
 
 
 def _facts(run: _Run, got: _Read, custody: Custody, unlogged: tuple[Problem, ...]) -> Facts:
-    job_file = next((one for one in got.loaded if isinstance(one.content, JobFile)), None)
-    job = job_file.content.job if job_file and isinstance(job_file.content, JobFile) else None
-    records, problems = _records(got.loaded)
-    known = frozenset(
-        name for one in got.loaded for name in (one.file.path, same_name(one.file.path))
-    )
-    from claimkit.intake.records import cross_check
-
-    linked, crossed = cross_check(job, records, known)
-    problems += (*crossed, *unlogged, *_misplaced(got, job_file))
-    problems += tuple(_unread_problem(unread) for unread in got.unread)
-    contents = [one.content for one in got.loaded]
+    stated = got.stated
+    contents = [one.content for one in got.files]
+    papers = (content for content in contents if isinstance(content, OtherFile))
+    job_sha256 = next((one.sha256 for one in got.files if one.file.path == got.job), None)
     return Facts(
         folder_name=shown(run.root.name),
-        job=job,
-        job_sha256=job_file.sha256 if job_file and job else None,
-        records=tuple(sorted(linked, key=lambda record: (record.id, record.path))),
+        job=stated.job,
+        job_sha256=job_sha256 if stated.job else None,
+        records=tuple(sorted(stated.records, key=lambda record: (record.id, record.path))),
         photos=_merged(content for content in contents if isinstance(content, Photo)),
-        papers=tuple(
-            sorted(
-                (content for content in contents if isinstance(content, OtherFile)),
-                key=lambda paper: paper.path,
-            )
-        ),
+        papers=tuple(sorted(papers, key=lambda paper: paper.path)),
         not_taken=run.found.not_taken,
         custody=custody,
-        problems=tuple(sorted(set(problems), key=lambda p: (p.file, p.key_path, p.found, p.write))),
+        problems=_problems(got, unlogged),
     )
 
 
-def _records(loaded: Sequence[Loaded]) -> tuple[tuple[Record, ...], tuple[Problem, ...]]:
-    records: list[Record] = []
-    problems: list[Problem] = []
-    for one in loaded:
-        content: Content = one.content
-        if isinstance(content, RecordFile | JobFile):
-            problems += content.problems
-        if isinstance(content, RecordFile) and content.record:
-            records.append(content.record)
-        if one.defect:
-            problems.append(one.defect)
-    return tuple(records), tuple(problems)
-
-
-def _misplaced(got: _Read, job_file: Loaded | None) -> tuple[Problem, ...]:
-    """Name a missing job.toml and TOML files that lie where nothing reads them as records."""
-    problems = []
-    paths = {one.file.path for one in got.loaded}
-    if job_file is None and JOB not in {unread.path for unread in got.unread}:
-        near = next((path for path in sorted(paths) if path.casefold() == f"{JOB}.txt"), None)
-        write = f"Rename {near} to {JOB}." if near else "Start one with: claimkit new FOLDER"
-        problems.append(Problem(JOB, "", "It is not there.", write))
-    for one in got.loaded:
-        path = one.file.path
-        if isinstance(one.content, OtherFile) and path.lower().endswith((".toml", ".toml.txt")):
-            if path.casefold() == f"{JOB}.txt":
-                continue
-            problems.append(
-                Problem(
-                    path,
-                    "",
-                    "It lies outside records/ and is not read as a record.",
-                    "Move it into records/ if it is one.",
-                )
-            )
-    return tuple(problems)
-
-
-def _unread_problem(unread: Unread) -> Problem:
-    return Problem(
-        unread.path or ".",
-        "",
-        f"It could not be read: {unread.why}.",
-        "Nothing is known of it in this run. Mend that and run claimkit again.",
+def _problems(got: _Read, unlogged: tuple[Problem, ...]) -> tuple[Problem, ...]:
+    """Give every problem once: job.toml first, then by file, each file's in the order told."""
+    problems = [*got.stated.problems, *unlogged]
+    problems += [one.defect for one in got.files if one.defect]
+    problems += misplaced(
+        [one.file.path for one in got.files],
+        [one.file.path for one in got.files if one.content is None],
+        got.job,
+        [unread.path for unread in got.unread],
     )
+    problems += [
+        Problem(
+            unread.path,
+            "",
+            f"could not be read: {unread.why}.",
+            "Nothing is known of it in this run. Mend that and run claimkit again.",
+        )
+        for unread in got.unread
+    ]
+    return tuple(sorted(dict.fromkeys(problems), key=lambda p: (p.file != JOB, p.file)))
 
 
 def _merged(photos: Iterable[Photo]) -> tuple[Photo, ...]:
