@@ -89,7 +89,7 @@ def _why(error: Exception) -> str:
     if isinstance(error, MemoryError):
         return "There is not enough memory to decode this picture. The original is unchanged."
     return (
-        f"The picture in this file cannot be decoded ({type(error).__name__}). "
+        "The picture in this file is damaged or of a kind that cannot be decoded. "
         "Ask for the original from the phone."
     )
 

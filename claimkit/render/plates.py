@@ -23,6 +23,7 @@ _ABOVE, _BELOW = 12.0, 4.0
 _MOST_SIDE_BY_SIDE = 3
 _MOST_CAPTION = 14  # lines of a caption beside the picture; the rest follows the row
 _REFUSED_HIGH, _REFUSED_LINES = 84.0, 7
+_LARGEST_PIXEL = 0.9  # points; a thumbnail blown up shows what is not there
 # Long side in pixels for 1, 2 or 3 plates side by side: about 230 dots an inch, enough to look
 # closer at a dent on a screen. The same for every paper, so that scaled copies are shared.
 _PIXELS = {1: 1600, 2: 1200, 3: 900}
@@ -137,7 +138,7 @@ def _most_high(block: PlateRow, room: Room, caption_lines: int) -> float:
 def _size(picture: Drawn, wide: float, most: float) -> tuple[float, float]:
     if picture.jpeg is None:
         return wide, _REFUSED_HIGH
-    scale = min(wide / picture.wide_px, most / picture.high_px)
+    scale = min(wide / picture.wide_px, most / picture.high_px, _LARGEST_PIXEL)
     return picture.wide_px * scale, picture.high_px * scale
 
 

@@ -422,6 +422,14 @@ def test_the_last_of_a_series_is_as_wide_as_the_others() -> None:
     assert last < alone < large
 
 
+def test_a_thumbnail_is_not_blown_up() -> None:
+    pdf = render(one(PlateRow((plate(1),), large=True)), lambda *_: drawn(1, 60, 40), paper="a4")
+    with pypdfium2.PdfDocument(pdf) as opened:
+        (item,) = opened[0].get_objects(filter=[pypdfium2.raw.FPDF_PAGEOBJ_IMAGE])
+        left, _, right, _ = item.get_bounds()
+    assert right - left <= 60
+
+
 def test_the_file_can_become_an_archive() -> None:
     """PDF/A-2b (ISO 19005-2) by pikepdf's own checks, after the additions that it makes."""
     import pikepdf.pdfa
