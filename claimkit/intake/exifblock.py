@@ -48,7 +48,8 @@ class _Jpeg:
         self.data = data
         self.exif: list[bytes] = []
         self.cut_exif = False
-        self.strays = False
+        self.exif_end: int | None = None
+        self.strays: list[int] = []
         self.stopped = False
         self.size: tuple[int | None, int | None] = (None, None)
         self.flaws: list[str] = []
@@ -59,20 +60,33 @@ class _Jpeg:
             self.flaws.append(cut_short("it ends before any picture data"))
         if scan is not None and self.data.rfind(b"\xff\xd9", scan) < 0:
             self.flaws.append(cut_short("the picture data has no end mark"))
+        if self.strays:
+            self.flaws.append(
+                f"There are bytes that belong to no part of a JPEG at byte {self.strays[0]}. "
+                f"{_ORIGINAL}"
+            )
         if len(self.exif) > 1:
             self.flaws.append(
                 f"The file holds {len(self.exif)} Exif blocks where there may be one; "
                 f"the first was read. {_ORIGINAL}"
             )
-        block = tiff_part(self.exif[0]) if self.exif else None
-        trouble = None
-        if self.exif and block is None:
-            trouble = "the Exif block does not begin as one"
-        elif not self.exif and self.cut_exif:
-            trouble = "the file ends in the middle of the Exif block"
-        elif not self.exif and scan is None:
-            trouble = "the file ends before its picture data, and an Exif block may be lost"
+        block, trouble = self._block(scan)
         return Lifted(block, trouble, *self.size, no_picture=scan is None, flaws=tuple(self.flaws))
+
+    def _block(self, scan: int | None) -> tuple[bytes | None, str | None]:
+        if self.exif:
+            block = tiff_part(self.exif[0])
+            if block is None:
+                return None, "the Exif block does not begin as one"
+            if self.exif_end in self.strays:
+                # Bytes lost or gained inside it move its texts against its directory.
+                return None, "the Exif block does not end where the file says that it ends"
+            return block, None
+        if self.cut_exif:
+            return None, "the file ends in the middle of the Exif block"
+        if scan is None:
+            return None, "the file ends before its picture data, and an Exif block may be lost"
+        return None, None
 
     def _walk(self) -> int | None:
         """Visit each segment; give the place of the start of scan, or None where there is none."""
@@ -82,11 +96,8 @@ class _Jpeg:
             if found is None:
                 return None
             # Fill bytes of value 255 may stand before a marker (T.81 B.1.1.2).
-            if self.data[at : found.start()].strip(b"\xff") and not self.strays:
-                self.strays = True
-                self.flaws.append(
-                    f"There are bytes that belong to no part of a JPEG at byte {at}. {_ORIGINAL}"
-                )
+            if self.data[at : found.start()].strip(b"\xff"):
+                self.strays.append(at)
             marker, at = self.data[found.end() - 1], found.end()
             if marker == 0xD9:
                 return None
@@ -106,8 +117,8 @@ class _Jpeg:
                     f"size of {length} bytes. {AGAIN}"
                 )
                 return None
-            self._visit(marker, body)
             at += length
+            self._visit(marker, body, at)
         self._stop(f"The file has more than {MAX_PARTS} parts; it was not read further.")
         return None
 
@@ -115,9 +126,10 @@ class _Jpeg:
         self.stopped = True
         self.flaws.append(sentence)
 
-    def _visit(self, marker: int, body: bytes) -> None:
+    def _visit(self, marker: int, body: bytes, end: int) -> None:
         if marker == 0xE1 and body[:5] == b"Exif\0":
             self.exif.append(body)
+            self.exif_end = self.exif_end or end
         elif marker in _SIZED_FRAMES and len(body) >= 5 and self.size == (None, None):
             high, wide = (int.from_bytes(body[n : n + 2], "big") for n in (1, 3))
             self.size = pair(wide, high)

@@ -97,6 +97,16 @@ def test_stray_bytes_between_parts_are_said_and_passed_over() -> None:
     assert "belong to no part of a JPEG at byte 2" in lifted.flaws[0]
 
 
+@pytest.mark.parametrize(
+    "inside", [SEGMENT[:60] + SEGMENT[62:], SEGMENT[:60] + b"xx" + SEGMENT[60:]]
+)
+def test_a_block_that_lost_or_gained_bytes_is_not_read(inside: bytes) -> None:
+    # Its directory still holds together, but the texts have moved away under their places.
+    lifted = lift(FileKind.JPEG, write.jpeg(inside))
+    assert lifted.block is None
+    assert "does not end where the file says" in (lifted.trouble or "")
+
+
 def test_a_png_block_that_does_not_fit_its_check_sum_is_read_and_it_is_said() -> None:
     good = write.chunk(b"eXIf", BLOCK)
     lifted = lift(FileKind.PNG, write.png(good[:-1] + bytes([good[-1] ^ 1])))
