@@ -29,7 +29,7 @@ def money(text: str) -> Money:
     Exact. A leading sign is kept (whether one makes sense is for the field to say). Raises
     Unreadable for a bare number, a symbol, an unknown code, or more decimals than the currency has.
     """
-    plain = plain_text(text)
+    plain = _without_sign(plain_text(text))
     found = _MONEY.fullmatch(plain)
     if not found:
         raise _no_money(text, plain)
@@ -44,6 +44,14 @@ def money(text: str) -> Money:
     if abs(amount) > _LARGEST:
         raise Unreadable(f"{quoted(text)} is too large an amount.", "Look again.")
     return Money(amount, code, text)
+
+
+def _without_sign(plain: str) -> str:
+    """Drop a currency sign that stands beside a code it can belong to: '$1,250.00 USD'."""
+    for sign, codes in SYMBOLS.items():
+        if plain.count(sign) == 1 and any(code in plain for code in codes):
+            return plain.replace(sign, "", 1).strip()
+    return plain
 
 
 def _amount(count: str, places: int, text: str, code: str) -> Decimal:

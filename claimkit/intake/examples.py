@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from claimkit.model.contract import LiabilityLimit, LiabilityTerms, OwnTerm, Policy
 from claimkit.model.job import (
     Item,
     Job,
@@ -49,6 +50,7 @@ _JOB: dict[type[Any], dict[str, str]] = {
         "item": "[[item]]",
         "seam": "[[seam]]",
         "sale": "[sale]",
+        "policy": "[[policy]]",
         "paper": "[[paper]]",
     },
     Site: {
@@ -97,6 +99,34 @@ _JOB: dict[type[Any], dict[str, str]] = {
         "clean_at_origin": "true",
         "packing_evidence": '"photos by the maker before loading, e-mail of 27 April"',
         "override": "[[shipment.override]]",
+        "own_term": "[[shipment.own_term]]",
+        "liability": "[shipment.liability]",
+    },
+    OwnTerm: {
+        "id": '"inspection"',
+        "title": '"Request for inspection"',
+        "duty": '"report damage"',
+        "runs_from": '"delivery"',
+        "length": '"48 hours"',
+        "source": '"framework contract 7 of 2026-01-12, clause 9.2"',
+        "to": '"northway"',
+        "if_passed": '"The carrier may treat the goods as delivered in good order."',
+    },
+    LiabilityTerms: {
+        "declared_value": '"2500.00 USD"',
+        "declared_source": '"bill of lading, box 23"',
+        "affected_weight": '"96 lb"',
+        "affected_source": '"packing list, carton 3"',
+        "affected_packages": "1",
+        "sdr_rate": '"1.3142 USD per SDR"',
+        "sdr_date": '"2026-05-04"',
+        "sdr_source": '"International Monetary Fund, SDR valuation of that day"',
+        "limit": "[[shipment.liability.limit]]",
+    },
+    LiabilityLimit: {
+        "rate": '"2.00 USD per lb"',
+        "basis": '"damaged packages"',
+        "source": '"Northway rules tariff 100, item 780, January 2026"',
     },
     TermOverride: {
         "clause": '"us-motor-concealed-report"',
@@ -133,9 +163,18 @@ _JOB: dict[type[Any], dict[str, str]] = {
     Station: {"id": '"top"', "at": '"80 in"', "card": "3"},
     SaleTerms: {
         "report_within": '"3 business days"',
+        "reject_within": '"10 calendar days"',
+        "refusal": '"refuse only what is visibly destroyed; note the rest and sign"',
+        "claim_filed_by": '"us"',
         "risk_passes": '"on delivery at the curb"',
         "installation_accepts": "true",
         "source": '"seller\'s terms of sale, section 6, printed 2026-03-30"',
+    },
+    Policy: {
+        "insurer": '"beacon-mutual"',
+        "number": '"CG-77201"',
+        "shipment": '"panels"',
+        "term": "[[policy.term]]",
     },
     Paper: {
         "file": '"documents/bill-of-lading.pdf"',

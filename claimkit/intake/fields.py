@@ -15,8 +15,8 @@ from functools import cache
 from typing import Annotated, Any, TypeVar, Union, cast, get_args, get_origin, get_type_hints
 
 from claimkit.model.moment import Moment
-from claimkit.model.quantities import Length, Money, Span, Temperature, Weight
-from claimkit.model.written import Entries, Limits, Names
+from claimkit.model.quantities import Length, Money, Rate, Span, Temperature, Weight
+from claimkit.model.written import Entries, Limits, Names, OneOf
 
 M = TypeVar("M")
 
@@ -98,6 +98,7 @@ _SHAPES: dict[type[Any], str] = {
     Weight: "weight",
     Temperature: "temperature",
     Money: "money",
+    Rate: "rate",
     Span: "period",
 }
 _NAMED = {
@@ -120,6 +121,8 @@ def shape(field: Field) -> str:
         return "one table each" if field.many else "table"
     names = field.mark(Names)
     word = _NAMED[names] if names else _SHAPES.get(field.of, "one of the words")
+    if words_of(field):
+        word = "one of the words"
     if not field.many:
         return word
     plural = {"path in the job folder": "paths in the job folder", "one of the words": "words"}
@@ -130,7 +133,8 @@ def words_of(field: Field) -> tuple[str, ...]:
     """Give the words that a key takes where it takes a closed set of them, else none."""
     if issubclass(field.of, Enum):
         return tuple(str(member.value) for member in field.of)
-    return ()
+    closed = field.mark(OneOf)
+    return closed.words if closed else ()
 
 
 def limits_of(field: Field) -> str:

@@ -11,17 +11,17 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date, tzinfo
 from decimal import Decimal
-from enum import Enum
 from fractions import Fraction
 from typing import Any
 
 from claimkit.intake.contracts import money, span
-from claimkit.intake.fields import Field
+from claimkit.intake.fields import Field, words_of
 from claimkit.intake.moments import moment, zone_name
 from claimkit.intake.problems import Unreadable, by_likeness, listed, nearest, quoted, said
 from claimkit.intake.quantities import length, temperature, weight
+from claimkit.intake.rates import rate
 from claimkit.model.moment import Moment
-from claimkit.model.quantities import Length, Money, Span, Temperature, Weight
+from claimkit.model.quantities import Length, Money, Rate, Span, Temperature, Weight
 from claimkit.model.written import Limits, Names, Text
 
 MOST = 1_000_000  # no delivery, order or reading counts more of anything
@@ -46,21 +46,21 @@ class Place:
 
 def read_leaf(field: Field, value: object, place: Place) -> object:
     """Give the model's value for what a file holds under that field. Raises Unreadable."""
-    read = _READERS.get(field.of)
-    if read is None:
-        return _word(field, value)
-    return read(field, value, place)
+    if words_of(field):
+        return field.of(_word(field, value))
+    return _READERS[field.of](field, value, place)
 
 
-def _word(field: Field, value: object) -> Enum:
+def _word(field: Field, value: object) -> str:
     """Read one of a closed set of words."""
-    words: dict[str, Enum] = {member.value: member for member in field.of}
+    words = words_of(field)
     if not isinstance(value, str):
         raise Unreadable(f"{said(value)} stands here.", f"Write one of {_choices(words)}.")
-    if value in words:
-        return words[value]
-    ranked = [word for word, _ in by_likeness(value, words)]
-    raise Unreadable(f"{quoted(value)} is not one of the words here.", f"Write {_choices(ranked)}.")
+    if value not in words:
+        ranked = [word for word, _ in by_likeness(value, words)]
+        write = f"Write {_choices(ranked)}."
+        raise Unreadable(f"{quoted(value)} is not one of the words here.", write)
+    return value
 
 
 def _choices(words: Any) -> str:
@@ -225,5 +225,6 @@ _READERS: dict[type[Any], Callable[[Field, Any, Place], Any]] = {
     Weight: _quantity(weight, "kg", "unit", "'412 lb' or '187 kg'"),
     Temperature: _quantity(temperature, "", "scale", "'18 C' or '64 F'"),
     Money: _quantity(money, "amount", "currency", "'1250.00 USD'"),
+    Rate: _quantity(rate, "amount", "currency and unit", "'2.00 USD per lb'"),
     Span: _quantity(span, "", "unit", "'5 business days' or '9 months'"),
 }

@@ -217,6 +217,8 @@ def _can_mean(plain: str) -> tuple[str, ...]:
     else:
         return ()
     clock = _clock(rest)
+    if rest.strip() and not clock:
+        return ()
     return tuple(dict.fromkeys(f"{d}{clock}" for o in orders if (d := _day(*o))))
 
 

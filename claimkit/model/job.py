@@ -9,9 +9,10 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Annotated
 
+from claimkit.model.contract import LiabilityTerms, OwnTerm, Policy
 from claimkit.model.moment import Moment
 from claimkit.model.quantities import Length, Money, Span, Weight
-from claimkit.model.written import GAP, POSITIVE, Entries, Limits, Names, Text, written
+from claimkit.model.written import GAP, POSITIVE, Entries, Limits, Names, OneOf, Text, written
 
 
 class Role(StrEnum):
@@ -75,6 +76,19 @@ class Material(StrEnum):
     ALUMINIUM = "aluminium"
     WOOD = "wood"
     OTHER = "other"
+
+
+PAPERS = (
+    "bill of lading",
+    "delivery receipt",
+    "invoice",
+    "freight bill",
+    "instructions",
+    "order",
+    "inspection report",
+    "packing list",
+    "other",
+)
 
 
 @written
@@ -172,6 +186,12 @@ class Shipment:
     override: Annotated[
         tuple[TermOverride, ...], "Periods that your own bill, tariff or contract sets."
     ] = ()
+    own_term: Annotated[
+        tuple[OwnTerm, ...], "Periods that only your own contract or tariff has, each with its source."
+    ] = ()
+    liability: Annotated[
+        LiabilityTerms | None, "How far the carrier says that it is liable."
+    ] = None
 
 
 @written
@@ -239,6 +259,15 @@ class SaleTerms:
     """What the seller's terms say, as far as the user has entered it."""
 
     report_within: Annotated[Span | None, "How soon damage must be reported to the seller."] = None
+    reject_within: Annotated[
+        Span | None, "How soon goods must be rejected or sent back, where the terms say so."
+    ] = None
+    refusal: Annotated[
+        str | None, "What the terms say of refusing a delivery at the curb, in their words."
+    ] = None
+    claim_filed_by: Annotated[
+        str | None, "Party id of who files the claim with the carrier by these terms.", Names.PARTY
+    ] = None
     risk_passes: Annotated[str | None, "When the risk of loss passes to the buyer."] = None
     installation_accepts: Annotated[
         bool | None, "True where the seller's terms call installation acceptance."
@@ -251,11 +280,7 @@ class Paper:
     """A document in documents/ and what it is."""
 
     file: Annotated[str, "Path in the job folder.", Names.FILE]
-    what: Annotated[
-        str,
-        "bill of lading, delivery receipt, invoice, freight bill, instructions, order, "
-        "inspection report, packing list or other.",
-    ]
+    what: Annotated[str, "Which document it is.", OneOf(PAPERS)]
     shipment: Annotated[str | None, "Shipment id, where it belongs to one.", Names.SHIPMENT] = None
 
 
@@ -272,6 +297,7 @@ class Job:
     item: Annotated[tuple[Item, ...], "Goods as ordered."] = ()
     seam: Annotated[tuple[Seam, ...], "Joints whose gaps matter."] = ()
     sale: Annotated[SaleTerms | None, "The seller's terms."] = None
+    policy: Annotated[tuple[Policy, ...], "Insurance that may cover the goods."] = ()
     paper: Annotated[tuple[Paper, ...], "Documents and what they are."] = ()
 
     def party_named(self, party_id: str | None) -> Party | None:

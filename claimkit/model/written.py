@@ -46,6 +46,13 @@ class Text(Enum):
 
 
 @dataclass(frozen=True, slots=True)
+class OneOf:
+    """The words of which a text is one."""
+
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Limits:
     """Which numbers make sense: whole numbers, or lengths in mm, weights in kg.
 

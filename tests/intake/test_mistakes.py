@@ -14,6 +14,13 @@ from tests.intake.example_folder import JOB, RECORDS, changed, read
 
 # One change in job.toml, where it is told, and words of what is told.
 JOB_MISTAKES = [
+    (
+        'what = "bill of lading"',
+        'what = "bill of ladding"',
+        "paper[1].what",
+        'Write "bill of lading"',
+    ),
+    ('what = "bill of lading"', "what = 3", "paper[1].what", "Write one of"),
     # kinds of values: nothing is converted silently
     ('title = "Orchard Lane 4"', "title = 3", "title", 'Put it in quotes: "3"'),
     ('title = "Orchard Lane 4"', "title = true", "title", "true (a yes or no)"),

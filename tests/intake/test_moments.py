@@ -31,6 +31,7 @@ ZONES = [
     "Europe/Dublin",  # winter time is the one that is "daylight saving" in the database
     "Africa/Casablanca",  # back for one month a year
     "Pacific/Apia",  # left out 2011-12-30
+    "America/Havana",  # changes at midnight and at one
     "UTC",
 ]
 
@@ -115,6 +116,7 @@ def test_dates_of_toml(toml: str, at: str, precision: Precision) -> None:
         ("0226-05-04", "the year 226"),  # digits swapped
         ("1989-12-31", "the year 1989"),
         ("2101-01-01 00:00", "the year 2101"),
+        ("2026-05-04 09:10 CDT", "not a time that can be read"),  # no part of it is dropped
         ("yesterday", "not a time that can be read"),
         ("", "not a time that can be read"),
     ],
@@ -160,6 +162,7 @@ def test_a_time_that_came_twice_is_refused_until_its_offset_is_written() -> None
         ("America/Sao_Paulo", "2018-11-04", 23),  # begins at 01:00: midnight was skipped
         ("America/Sao_Paulo", "2018-02-17", 25),  # its last hour came twice
         ("Australia/Lord_Howe", "2026-04-05", 24.5),
+        ("America/Havana", "2026-11-01", 25),  # its first hour comes twice: it has two midnights
     ],
 )
 def test_a_day_is_the_whole_local_day(zone: str, day: str, hours: float) -> None:

@@ -93,6 +93,7 @@ def test_lengths_are_exact(text: str, mm: Fraction) -> None:
         ("2 in 3 ft", "do not go together"),  # the wrong way round
         ("2 m 10 cm", "do not go together"),
         ("1 9/8 in", "fraction of one or more"),
+        ("1 8/8 in", "fraction of one or more"),
         ("3/0 in", "divides by zero"),
         ("1 -1/8 in", "not a number"),  # one and minus an eighth?
         ("2-4 mm", "not a number"),  # a range
@@ -244,6 +245,9 @@ def test_temperatures_that_cannot_be_meant(text: str, says: str) -> None:
         ("0 USD", "0", "USD"),
         ("-5.00 USD", "-5.00", "USD"),  # the sign is read; the field refuses it
         ("1250 JPY", "1250", "JPY"),
+        ("$1,250.00 USD", "1250.00", "USD"),  # the sign and the code say the same
+        ("USD $1,250.00", "1250.00", "USD"),
+        ("CAD $5", "5", "CAD"),
         ("1.250 KWD", "1.250", "KWD"),  # three decimals (ISO 4217)
     ],
 )
@@ -263,6 +267,7 @@ def test_money_is_exact(text: str, amount: str, code: str) -> None:
         ("US$ 5", "'5 USD'"),
         ("5 UDS", "not a currency code"),  # letters swapped
         ("5 XAU", "not a currency code"),  # gold is in the list of codes and is no currency
+        ("€5 USD", "not an amount"),  # the sign and the code say different things
         ("12.345 USD", "has 2 decimals"),
         ("1250.50 JPY", "has no decimals"),
         ("1.2345 KWD", "has 3 decimals"),
