@@ -191,6 +191,37 @@ def test_an_open_end_is_no_contradiction() -> None:
     assert told(with_(dry, fastened, sealed, photos=[shot]), "photo-folder-date")
 
 
+@pytest.mark.parametrize(
+    "taken, flagged",
+    # A truck does not wait over night: common practice, no source.
+    [("2026-05-04 19:00:00", False), ("2026-05-05 10:00:00", True)],
+)
+def test_a_truck_whose_leaving_nobody_wrote_left_within_a_day(taken: str, flagged: bool) -> None:
+    there = delivery(driver_left=None, signed_at=None)
+    found = with_(there, photos=[photo("photos/curb/a.jpg", taken)])
+    assert bool(told(found, "photo-folder-date")) is flagged
+
+
+def test_a_photo_that_may_be_of_its_folder_is_not_told_to_be_elsewhere() -> None:
+    """The dry fit of a new panel has no stated end; the first pieces are fastened meanwhile."""
+    records = (
+        step(Event.FASTENED, "2026-05-06 09:00", "2026-05-06 10:00"),
+        step(Event.SEALED, "2026-05-12 09:00"),
+        step(Event.DRY_FIT, "2026-05-08 09:00", piece="panel 2"),
+    )
+    shot = photo("photos/dry fit/a.jpg", "2026-05-08 09:30:00")
+    found = with_(*records, photos=[shot])
+    assert found.photos[0].stage is Stage.FASTENED
+    assert not told(found, "photo-folder-date")
+
+
+def test_a_doubtful_date_gives_no_gap_to_intake() -> None:
+    unset = photo("photos/a.jpg", "2000-01-01 00:00:10")
+    found = with_(delivery(), photos=[unset], custody=log(seen("photos/a.jpg")))
+    assert told(found, "photo-default-clock")
+    assert not told(found, "photo-long-before-intake")
+
+
 def test_the_same_bytes_in_two_folders_are_held_against_each() -> None:
     shot = replace(
         photo("photos/curb/a.jpg", "2026-05-04 14:00:00"),

@@ -205,6 +205,7 @@ def test_fastened_again_after_sealing_is_open_again() -> None:
         ((unpacking(ended=moment("2026-05-04 10:00")),), "before it began"),
         ((delivery(), step(Event.DRY_FIT, "2026-05-03")), "before the goods arrived"),
         ((delivery(), unpacking(on="2026-05-03")), "before the goods arrived"),
+        ((delivery(), step(Event.DRY_FIT, "2026-05-03", piece="old panel")), None),
         ((delivery(), unpacking(began=moment("2026-05-04"))), None),  # on that day: may be
         ((FASTENED, SEALED, DRY), None),
         # A second dry fit after a first fastening is work done again.
@@ -259,6 +260,11 @@ def test_packing(kept: str | None, standing: Standing | None) -> None:
     found = told(of(unpacking(packing_kept=kept), damage()), "packing-not-kept")
     assert [f.standing for f in found] == ([standing] if standing else [])
     assert not told(of(unpacking(packing_kept=kept)), "packing-not-kept"), "nothing is damaged"
+
+
+def test_damage_that_came_to_light_later_asks_for_no_packing() -> None:
+    later = damage(found=None, found_at=FoundAt.LATER)
+    assert not told(of(unpacking(packing_kept="no"), later), "packing-not-kept")
 
 
 def test_a_replaced_milestone_decides_nothing() -> None:

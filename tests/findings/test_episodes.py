@@ -141,6 +141,41 @@ def test_two_steps_on_one_day_without_times_claim_no_photo() -> None:
     (found,) = staged(steps, [photo("photos/a.jpg", "2026-05-05 10:00:00")]).photos
     assert found.stage is None
     assert "It is placed in none" in found.beside[-1]
+    assert set(of(*steps)) == {"dry-fit-1", "fastened-1"}, "nothing lies between them"
+
+
+def test_a_day_of_fastening_begins_where_that_days_dry_fit_ended() -> None:
+    steps = (
+        step(Event.DRY_FIT, "2026-05-05 12:00", "2026-05-05 14:00"),
+        step(Event.FASTENED, "2026-05-05"),
+        step(Event.SEALED, "2026-05-07"),
+    )
+    shots = [
+        photo("photos/a.jpg", "2026-05-05 13:00:00"),
+        photo("photos/b.jpg", "2026-05-05 16:00:00"),
+        photo("photos/c.jpg", "2026-05-06 10:00:00"),  # fastened until it is sealed
+    ]
+    found = [d.stage for d in staged(steps, shots).photos]
+    assert found == [Stage.DRY_FIT, Stage.FASTENED, Stage.FASTENED]
+
+
+def test_a_reading_dated_past_the_next_step_draws_nothing_out() -> None:
+    steps = (
+        step(Event.DRY_FIT, "2026-05-05 09:00"),
+        step(Event.FASTENED, "2026-05-06 08:00"),
+        readings(Stage.DRY_FIT, "2026-05-07 11:00"),
+    )
+    assert of(*steps)["dry-fit-1"].interval.latest is None
+
+
+def test_a_reading_that_may_belong_to_either_of_two_steps_is_given_to_none() -> None:
+    steps = (
+        step(Event.DRY_FIT, "2026-05-05 09:00", record_id="d1"),
+        step(Event.DRY_FIT, "2026-05-06 09:00", record_id="d2"),
+        readings(Stage.DRY_FIT, "2026-05-06 09:00"),
+    )
+    found = of(*steps)
+    assert [found[e].interval.latest for e in ("dry-fit-1", "dry-fit-2")] == [None, None]
 
 
 def test_a_day_gives_way_to_a_time_on_that_day() -> None:
@@ -193,6 +228,34 @@ def test_readings_alone_make_an_episode_of_their_day() -> None:
 def test_a_reading_after_the_stated_end_moves_nothing() -> None:
     late = readings(Stage.DRY_FIT, "2026-05-05 14:00")
     assert ends(of(WORK[0], late)["dry-fit-1"]) == ends(of(WORK[0])["dry-fit-1"])
+
+
+def test_a_reading_in_the_minute_of_the_stated_end_moves_nothing() -> None:
+    last = readings(Stage.DRY_FIT, "2026-05-05 12:00")
+    assert ends(of(WORK[0], last)["dry-fit-1"]) == ends(of(WORK[0])["dry-fit-1"])
+
+
+def test_a_day_of_unpacking_ends_where_the_dry_fit_begins() -> None:
+    records = (
+        unpacking(began=moment("2026-05-05"), ended=None),
+        step(Event.DRY_FIT, "2026-05-05 14:00", "2026-05-05 17:00"),
+    )
+    shots = [
+        photo("photos/a.jpg", "2026-05-05 13:00:00"),
+        photo("photos/b.jpg", "2026-05-05 16:00:00"),
+    ]
+    assert [d.stage for d in staged(records, shots).photos] == [Stage.UNPACKING, Stage.DRY_FIT]
+
+
+def test_the_curb_of_one_shipment_does_not_shorten_the_day_of_another() -> None:
+    shipments = (shipment(), shipment(id="second"))
+    records = (
+        delivery(shipment="main"),
+        unpacking(shipment="second", began=moment("2026-05-04"), ended=None),
+    )
+    built = facts(job_=job(shipment=shipments, item=(), seam=()), records=records)
+    found = {e.stage: e for e in staged(built=built).episodes}
+    assert found[Stage.UNPACKING].interval.earliest == local("2026-05-04 00:00")
 
 
 def test_replacement_pieces_have_their_own_episodes() -> None:

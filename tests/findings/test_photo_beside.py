@@ -3,22 +3,23 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
 
-from claimkit.findings.photo_beside import beside_gps, beside_names, clock_start_of
+from claimkit.findings.photo_beside import beside_gps, beside_names, clock_start_of, is_zone_step
 from claimkit.findings.photo_clocks import photographer_of
 from claimkit.findings.photo_time import dating
 from claimkit.model.case import DatedPhoto, TimeBasis
 from claimkit.model.job import Person, Site
 from claimkit.model.photo import Camera, Gps
-from claimkit.model.records import CameraClock, Stage
+from claimkit.model.records import CameraClock, Event, Stage
 from claimkit.rules.capture import CLOCK_STARTS, NAME_PATTERNS
 from tests.build import facts, job, moment, photo, record
-from tests.findings.work_build import delivery, log, seen, staged
+from tests.findings.work_build import delivery, log, seen, staged, step
 
 SITE = ZoneInfo("America/Chicago")
 
@@ -282,3 +283,50 @@ def test_the_crafted_set_of_clock_troubles() -> None:
 def test_undated_photos_come_last() -> None:
     found = berlin(photo("a.jpg", None), photo("b.jpg", "2024-05-04 09:00:00"))
     assert [d.taken.known for d in found] == [True, False]
+
+
+@pytest.mark.parametrize(
+    "step_on, taken, why",
+    [
+        # A handover written down ahead of time: five days after now, 20 May 2026.
+        ("2026-05-25", "2026-05-25 10:00:00", "photo-future"),
+        ("2015-01-01", "2015-01-01 10:00:00", "photo-default-clock"),
+    ],
+)
+def test_an_episode_does_not_vouch_for_a_doubtful_date(step_on: str, taken: str, why: str) -> None:
+    found = only(step(Event.HANDOVER, step_on), taken=taken)
+    assert found.suspicions == (why,)
+    assert found.stage is None
+
+
+def test_an_unset_clock_is_not_told_twice() -> None:
+    assert only(delivery(), taken="2000-01-01 07:12:00").suspicions == ("photo-default-clock",)
+
+
+@pytest.mark.parametrize(
+    "at, stage",
+    [
+        ("2026-05-04 14:15:20", Stage.CURB),
+        ("2026-05-04 15:15:00", None),  # an hour later: gone by the GPS clock
+        ("2026-05-04 14:20:00", Stage.CURB),  # both readings lie at the curb
+        ("2026-05-04 13:50:00", Stage.CURB),  # an old fix contradicts nothing
+    ],
+)
+def test_gps_that_contradicts_leaves_both_readings_open(at: str, stage: Stage | None) -> None:
+    assert only(delivery(), gps=gps(at)).stage is stage
+
+
+def test_thirty_hours_are_no_difference_of_zones() -> None:
+    assert "contradict" in told("2026-05-05 20:15:00").sentences[0]
+    assert is_zone_step(timedelta(hours=-26))
+    assert not is_zone_step(timedelta(hours=30))
+    assert not is_zone_step(timedelta(minutes=1))
+
+
+def test_a_replaced_record_does_not_open_the_job() -> None:
+    """An arrival first written as January is corrected: a photo of February is before the job."""
+    wrong = replace(delivery("00-wrong", arrived=moment("2026-01-04")), replaced_by="01-delivery")
+    found = only(wrong, delivery(), taken="2026-02-04 09:00:00")
+    assert found.suspicions == ("photo-before-job",)
+    still = only(replace(wrong, replaced_by=None), delivery(), taken="2026-02-04 09:00:00")
+    assert still.suspicions == ()
