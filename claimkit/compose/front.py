@@ -61,10 +61,15 @@ def _elements(view: View) -> list[tuple[str, Statement]]:
         points = element.supports or element.against
         detail = points[0][0] if points else "Nothing is recorded."
         sources = tuple(s for _, found in (*element.supports, *element.against) for s in found)
-        rows.append((element.name, say(f"{text} {detail}", *sources, ELEMENTS, emphasis=emphasis)))
+        rows.append(
+            (
+                element.name.capitalize(),
+                say(f"{text} {detail}", *sources, ELEMENTS, emphasis=emphasis),
+            )
+        )
     if not rows:
         nothing = say("No shipment is entered in job.toml.", NO_RECORD, emphasis="missing")
-        rows.append(("shipment", nothing))
+        rows.append(("Shipment", nothing))
     return rows
 
 
@@ -103,20 +108,20 @@ def _for_seller(view: View) -> list[tuple[str, Statement]]:
     if differs:
         text = "; ".join(f"{d.item}: {d.what} {d.found}, ordered {d.ordered}" for d in differs)
         sources = tuple(s for d in differs for s in d.sources)
-        rows.append(("ordered and received", say(f"{text}.", *sources)))
+        rows.append(("Ordered and received", say(f"{text}.", *sources)))
     elif compared:
         sources = tuple(s for d in compared for s in d.sources)
-        rows.append(("ordered and received", say("No difference was found.", *sources)))
+        rows.append(("Ordered and received", say("No difference was found.", *sources)))
     else:
         nothing = say("No unpacking record compares the goods with the order.", NO_RECORD)
-        rows.append(("ordered and received", nothing))
-    rows += [row for row in _elements(view) if row[0] != "amount"]
+        rows.append(("Ordered and received", nothing))
+    rows += [row for row in _elements(view) if row[0] != "Amount"]
     compared_seams = [c for c in view.case.comparisons if not c.step and c.before]
     outside = [c for c in compared_seams if c.at_dry_fit.fit is Fit.OUTSIDE]
     for c in outside:
         sources = (c.before.source,) if c.before else ()
         text = f"Seam {c.seam}, station {c.station}: {c.at_dry_fit.because}"
-        rows.append(("fit at dry assembly", say(text, *sources)))
+        rows.append(("Fit at dry assembly", say(text, *sources)))
     return rows
 
 
@@ -124,15 +129,15 @@ def _for_customer(view: View) -> list[tuple[str, Statement]]:
     readings = view.case.readings
     if not readings:
         nothing = say("No gap has been read, so nothing can be said of one.", NO_RECORD)
-        return [("what was measured", nothing)]
+        return [("What was measured", nothing)]
     sources = tuple(r.source for r in readings)
     seams = sorted({r.seam for r in readings})
     stages = list(dict.fromkeys(r.stage.value for r in sorted(readings, key=_when)))
     names = "seam " + seams[0] if len(seams) == 1 else "seams " + ", ".join(seams)
     measured = f"Gaps of {names}, {len(readings)} readings: {', '.join(stages)}."
     compared = _telling(view)
-    rows = [("what was measured", say(measured, *sources))]
-    rows += [("what it means", told) for told in _meanings(view)]
+    rows = [("What was measured", say(measured, *sources))]
+    rows += [("What it means", told) for told in _meanings(view)]
     settle = tuple(
         dict.fromkeys(
             text
@@ -143,7 +148,7 @@ def _for_customer(view: View) -> list[tuple[str, Statement]]:
     )
     nexts = " ".join(settle[:2])
     text = f"{nexts} Agreed, by whom and by when: ______________________".strip()
-    rows.append(("what happens next", say(text, *sources)))
+    rows.append(("What happens next", say(text, *sources)))
     return rows
 
 
@@ -193,7 +198,7 @@ def _for_owner(view: View) -> list[tuple[str, Statement]]:
     rows = _elements(view)
     for receipt in view.case.receipts:
         text = f"Receipt of {receipt.shipment or 'the delivery'}: {receipt.reading.grade.value}."
-        rows.append(("receipt", say(text, receipt.record)))
+        rows.append(("Receipt", say(text, receipt.record)))
     running = [
         t
         for t in view.case.limits
@@ -204,8 +209,8 @@ def _for_owner(view: View) -> list[tuple[str, Statement]]:
         first = running[0]
         text = f"{day(first.act_by)}: {first.clause.do} To: {first.clause.to}."
         sources = (*first.sources, Source(citation=first.clause.citation))
-        rows.append(("next time limit", say(text, *sources, emphasis="caution")))
-    rows += [("gap", told) for told in _meanings(view)]
+        rows.append(("Next time limit", say(text, *sources, emphasis="caution")))
+    rows += [("Gap", told) for told in _meanings(view)]
     return rows
 
 

@@ -1,0 +1,24 @@
+"""Every method that a packet cites is described in docs/methods.md, and none is described unused."""
+
+from __future__ import annotations
+
+import re
+
+from claimkit.compose.packet import compose
+from claimkit.model.case import Reader
+from claimkit.model.document import statements
+from tests.compose.jobs import JOBS, ROOT, sample_case
+
+
+def test_cited_methods_are_described() -> None:
+    text = (ROOT / "docs" / "methods.md").read_text(encoding="utf-8")
+    described = set(re.findall(r"^## (.+)$", text, re.M))
+    cited = {
+        source.citation.removeprefix("claimkit method: ").partition(" (")[0]
+        for name in JOBS
+        for reader in Reader
+        for _, statement in statements(compose(sample_case(name), reader, versions=(("x", "1"),)))
+        for source in statement.sources
+        if source.citation and source.citation.startswith("claimkit method: ")
+    }
+    assert cited == described
