@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from claimkit.findings.photo_groups import flaws_told
 from claimkit.findings.wording import counted, listed
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.facts import CustodyEvent, CustodyLine
@@ -48,14 +49,13 @@ def file_flawed(case: Case) -> Results:
     papers = [p for p in case.facts.papers if p.flaws]
     if not papers:
         return ()
-    flaws = [f"{p.path}: {' '.join(p.flaws)}" for p in papers[:3]]
-    more = f" And {len(papers) - 3} more." if len(papers) > 3 else ""
     return (
         Finding(
             "file-flawed",
             Standing.NOTE,
             "the job folder",
-            f"{counted(len(papers), 'file')} with a flaw. {' '.join(flaws)}{more}",
+            f"{counted(len(papers), 'file')} with a flaw. "
+            f"{flaws_told([(p.path, p.flaws) for p in papers])}",
             "Keep the file as it is, and put a whole copy beside it where there is one.",
             tuple(Source(path=p.path, sha256=p.sha256) for p in papers),
             INTAKE,

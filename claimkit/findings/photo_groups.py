@@ -21,7 +21,7 @@ from claimkit.findings.photos import (
     FUTURE,
     IN_DOUBT,
 )
-from claimkit.findings.wording import counted, in_words, listed, photo_sources
+from claimkit.findings.wording import NAMED, counted, in_words, listed, photo_sources
 from claimkit.model.case import Case, DatedPhoto, Finding, NotChecked, Standing
 from claimkit.model.photo import ExifState, Photo
 from claimkit.rules.capture import LONG_BEFORE_INTAKE
@@ -69,6 +69,16 @@ def grouped(case: Case, photos: list[DatedPhoto], say: Saying) -> Results:
     message = f"{counted(len(photos), 'photo')} {say.what}: {names(case, photos)}."
     sources = photo_sources(case.facts, [d.sha256 for d in photos])
     return (Finding(say.rule, say.standing, "photos", message, say.do_next, sources, say.citation),)
+
+
+def flaws_told(flaws: list[tuple[str, tuple[str, ...]]]) -> str:
+    """Tell the flaws of the first few files, each after its path, and count the rest."""
+    first = [
+        " ".join(said) if said[0].startswith(path) else f"{path}: {' '.join(said)}"
+        for path, said in flaws[:NAMED]
+    ]
+    rest = len(flaws) - NAMED
+    return " ".join(first) + (f" And {rest} more." if rest > 0 else "")
 
 
 def _suspected(case: Case, rule: str) -> list[DatedPhoto]:
@@ -203,7 +213,15 @@ def clock_and_gps(case: Case) -> Results:
         ),
     )
     return tuple(
-        Finding(f.rule, f.standing, f.where, f"{f.message} {first}", f.do_next, f.evidence, METHOD)
+        Finding(
+            f.rule,
+            f.standing,
+            f.where,
+            f"{f.message} The first: {first}",
+            f.do_next,
+            f.evidence,
+            METHOD,
+        )
         for f in found
         if isinstance(f, Finding)
     )
@@ -270,10 +288,10 @@ def flawed(case: Case) -> Results:
     photos = [d for d in case.photos if photo_of(case, d).flaws]
     if not photos:
         return ()
-    flaws = [f"{photo_of(case, d).places[0]}: {' '.join(photo_of(case, d).flaws)}" for d in photos]
-    more = f" And {len(flaws) - 3} more." if len(flaws) > 3 else ""
+    told = [photo_of(case, d) for d in photos]
+    head = counted(len(photos), "photo")
     message = (
-        f"{counted(len(photos), 'photo')} with a flaw in the file. {' '.join(flaws[:3])}{more}"
+        f"{head} with a flaw in the file. {flaws_told([(p.places[0], p.flaws) for p in told])}"
     )
     return (
         Finding(

@@ -167,22 +167,22 @@ def _undated(why: str, tag: DateTag | None = None) -> Dating:
 
 
 def _state_words(photo: Photo) -> str:
-    reason = f" {photo.exif_reason}" if photo.exif_reason else ""
+    reason = f": {photo.exif_reason.rstrip('.')}" if photo.exif_reason else ""
     match photo.exif_state:
         case ExifState.NONE:
-            return f"The file holds no Exif, so no camera time.{reason}"
+            return f"The file holds no Exif, so no camera time{reason}."
         case ExifState.UNREADABLE:
-            return f"The file's Exif cannot be read.{reason}"
+            return f"The file's Exif cannot be read{reason}."
         case _:
-            return f"Two readings of the file's Exif disagree; neither is claimed.{reason}"
+            return f"Two readings of the file's Exif disagree; neither is claimed{reason}."
 
 
 def _without_date(photo: Photo) -> Dating:
     for name in DATING_TAGS:
         tag = photo.date(name)
         if tag is not None:
-            fault = tag.fault or "it is no date and time that can be reckoned with"
-            return _undated(f"{name} reads “{tag.text}”: {fault.rstrip('.')}.", tag)
+            fault = tag.fault or "That is no date and time to reckon with."
+            return _undated(f"{name} reads “{tag.text}”. {fault.rstrip('.')}.", tag)
     change = photo.date(CHANGE_TAG)
     if change is not None:
         why = (

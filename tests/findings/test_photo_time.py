@@ -151,8 +151,8 @@ def test_the_date_of_the_last_change_dates_nothing() -> None:
     [
         (replace(of(), exif_state=ExifState.NONE), "holds no Exif"),
         (
-            replace(of(), exif_state=ExifState.UNREADABLE, exif_reason="Cut short."),
-            "cannot be read. Cut short.",
+            replace(of(), exif_state=ExifState.UNREADABLE, exif_reason="it is cut short"),
+            "cannot be read: it is cut short.",
         ),
         (replace(of(), exif_state=ExifState.DISAGREES), "neither is claimed"),
         (of(), "holds no date"),
