@@ -108,7 +108,7 @@ def log_packet(  # noqa: PLR0913 - the parts of one custody line
         mended = _mended(root, shelf, writer, disk)
         if mended:
             _written(root, writer, [Entry(CustodyEvent.RUN), *mended], now, disk)
-        line = Entry(CustodyEvent.PACKET_WRITTEN, path, sha256, detail=f"for {for_whom}")
+        line = Entry(CustodyEvent.PACKET_WRITTEN, shown(path), sha256, detail=f"for {for_whom}")
         return _custody(_written(root, writer, [line], now, disk))
 
 
@@ -174,7 +174,7 @@ def _unmended(log: Log) -> str:
     if log.torn:
         ends.append(f"with {len(log.torn)} bytes of an unfinished line")
     return (
-        f"{log_path(log.writer)} ends {' and '.join(ends)}. That run was cut off, or the file is "
+        f"{log_path(log.writer)} ends {' and '.join(ends)}. A run was cut off, or the file is "
         f"still being written or synchronised. The next run of claimkit as {log.writer} mends it."
     )
 
@@ -232,16 +232,16 @@ def _kept(path: str, piece: bytes) -> Entry:
         hashlib.sha256(piece).hexdigest(),
         len(piece),
         detail=(
-            f"A run was cut off while it wrote this log. The {len(piece)} bytes of its unfinished "
-            f"line are kept in {path}; what that run saw is logged again where it is still so."
+            f"This log ended in the middle of a line, as when a run is cut off. The {len(piece)} "
+            f"bytes of that line are kept in {path}; what is still so is logged again."
         ),
     )
 
 
 def _cut_off(log: Log) -> str:
     return (
-        f"The run before this one was cut off after line {log.number}, {log.short} lines short of "
-        "what it set out to write; what it saw is logged again where it is still so."
+        f"This log ended with line {log.number}, {log.short} lines short of what its last run set "
+        "out to write, as when a run is cut off. What is still so is logged again."
     )
 
 

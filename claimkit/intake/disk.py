@@ -11,11 +11,14 @@ import os
 import stat
 import sys
 from collections.abc import Callable
-from contextlib import AbstractContextManager
+from contextlib import AbstractContextManager, suppress
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 from typing import BinaryIO, Protocol
+
+if sys.platform == "darwin":
+    import fcntl
 
 Say = Callable[[str], None]
 _BLOCK = 1 << 20
@@ -255,6 +258,11 @@ class _RealHandle:
 
     def fsync(self) -> None:
         """Wait until the system has them on the disk."""
+        if sys.platform == "darwin":
+            # There fsync leaves the bytes in the drive's own memory (Apple, fsync(2)).
+            with suppress(OSError):
+                fcntl.fcntl(self._file.fileno(), fcntl.F_FULLFSYNC)
+                return
         os.fsync(self._file.fileno())
 
     def close(self) -> None:

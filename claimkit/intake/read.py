@@ -72,20 +72,31 @@ def read(  # noqa: PLR0913 - one way in, each with a default
     has to be waited for. Raises CannotGoOn where the folder itself cannot be read.
     """
     disk = disk or RealDisk()
-    root = root.resolve()
+    root = _resolved(root)
     name = writer_name(writer, disk) if log else ""
     with disk.lock(root, say):
         try:
             found = walk(root, disk)
         except OSError as error:
-            raise CannotGoOn(
-                f"{shown(str(root))} cannot be read: {reason_of(error)}. Give the path of a job "
-                "folder that you may read."
-            ) from error
+            raise _no_folder(root, error) from error
         run = _Run(root, disk, found, progress)
         got = _contents(run, index, fresh)
         custody, unlogged = _custody(run, got, name, now)
     return _facts(run, got, custody, unlogged)
+
+
+def _resolved(root: Path) -> Path:
+    try:
+        return root.resolve()
+    except (OSError, RuntimeError) as error:  # Python before 3.13 reports a ring of links so
+        raise _no_folder(root, OSError(str(error))) from error
+
+
+def _no_folder(root: Path, error: OSError) -> CannotGoOn:
+    return CannotGoOn(
+        f"{shown(str(root))} cannot be read: {reason_of(error)}. Give the path of a job folder "
+        "that you may read."
+    )
 
 
 def _contents(run: _Run, index: Index | None, fresh: bool) -> _Read:

@@ -94,7 +94,8 @@ def misplaced(
         write = f"Rename {near} to {JOB}." if near else "Make one with: claimkit new"
         problems.append(Problem(JOB, "", "is not there.", write))
     for path in others:
-        if path.lower().endswith((".toml", ".toml.txt")) and path.casefold() != f"{JOB}.txt":
+        ending = path.lower().endswith((".toml", ".toml.txt"))
+        if ending and not is_record(path) and path.casefold() != f"{JOB}.txt":
             found = "lies outside records/ and is not read as a record."
             problems.append(Problem(path, "", found, "Move it into records/ if it is one."))
     return tuple(problems)

@@ -15,7 +15,6 @@ from pathlib import Path
 import pytest
 
 from claimkit.intake.custody import log_packet, read_custody, take_in
-from claimkit.intake.disk import RealDisk
 from claimkit.intake.unlogged import Seen, Taken
 from claimkit.intake.writer import writer_name
 from claimkit.model.facts import Custody, CustodyEvent
@@ -26,7 +25,7 @@ NOW = datetime(2026, 5, 20, 18, 0, tzinfo=UTC)
 LATER = NOW + timedelta(hours=1)
 LATEST = NOW + timedelta(hours=2)
 TORN = b'{"at":"2026-05-20T18:00'
-Step = Callable[[Path, RealDisk], Custody]
+Step = Callable[[Path, DyingDisk], Custody]
 
 
 def sha(data: bytes) -> str:
@@ -55,15 +54,15 @@ def make(root: Path) -> None:
         (root / name).write_text(text, encoding="utf-8", newline="\n")
 
 
-def intake(root: Path, disk: RealDisk, now: datetime = NOW) -> Custody:
+def intake(root: Path, disk: DyingDisk, now: datetime = NOW) -> Custody:
     return take_in(root, taken(root), "w", now, disk)
 
 
-def second(root: Path, disk: RealDisk) -> Custody:
+def second(root: Path, disk: DyingDisk) -> Custody:
     return take_in(root, taken(root, "photos/1.jpg"), "w", LATER, disk)
 
 
-def packet(root: Path, disk: RealDisk) -> Custody:
+def packet(root: Path, disk: DyingDisk) -> Custody:
     return log_packet(
         root,
         path="out/carrier.pdf",
@@ -81,7 +80,7 @@ def nothing_before(root: Path) -> None:
 
 def one_run_before(root: Path) -> None:
     make(root)
-    intake(root, RealDisk())
+    intake(root, DyingDisk())
     (root / "photos/3.jpg").write_bytes(b"three")
     (root / "records/delivery.toml").write_text('said_by = "lee"\n', encoding="utf-8")
 
@@ -138,8 +137,8 @@ def recovers(root: Path, step: Step) -> bool:
     whole, torn = left[: left.rfind(b"\n") + 1], left[left.rfind(b"\n") + 1 :]
     kept = len([path for path in root.glob("custody/w.torn-*") if path.suffix != ".tmp"])
     original = {path: path.stat().st_mtime_ns for path in root.rglob("*.jpg")}
-    step(root, RealDisk())
-    custody = intake(root, RealDisk(), LATEST)
+    step(root, DyingDisk())
+    custody = intake(root, DyingDisk(), LATEST)
 
     lines = check(log)
     assert log.read_bytes().startswith(whole), "a line that was whole is gone"
@@ -158,7 +157,7 @@ def recovers(root: Path, step: Step) -> bool:
     for path, mtime in original.items():
         assert path.stat().st_mtime_ns == mtime
     size = log.stat().st_size
-    intake(root, RealDisk(), LATEST)
+    intake(root, DyingDisk(), LATEST)
     assert log.stat().st_size == size, "a third run has nothing to say"
     return broken
 
@@ -181,7 +180,7 @@ def _nothing_lost(root: Path, lines: list[dict[str, object]]) -> None:
 
 def test_a_log_written_in_peace_says_nothing_of_recovery(tmp_path: Path) -> None:
     make(tmp_path)
-    custody = intake(tmp_path, RealDisk())
+    custody = intake(tmp_path, DyingDisk())
     assert custody.recovered == ()
     assert [line.event for line in custody.lines] == [
         CustodyEvent.RUN,
@@ -194,7 +193,7 @@ def test_a_log_written_in_peace_says_nothing_of_recovery(tmp_path: Path) -> None
 def test_a_torn_line_is_reported_before_anything_is_mended(tmp_path: Path) -> None:
     torn_before(tmp_path)
     before = (tmp_path / "custody/w.jsonl").read_bytes()
-    (said,) = read_custody(tmp_path, RealDisk()).recovered
+    (said,) = read_custody(tmp_path, DyingDisk()).recovered
     assert "23 bytes of an unfinished line" in said
     assert (tmp_path / "custody/w.jsonl").read_bytes() == before
 
@@ -202,7 +201,7 @@ def test_a_torn_line_is_reported_before_anything_is_mended(tmp_path: Path) -> No
 def test_another_writers_torn_line_is_never_touched(tmp_path: Path) -> None:
     torn_before(tmp_path)
     before = (tmp_path / "custody/w.jsonl").read_bytes()
-    custody = take_in(tmp_path, taken(tmp_path), "other", LATER, RealDisk())
+    custody = take_in(tmp_path, taken(tmp_path), "other", LATER, DyingDisk())
     assert (tmp_path / "custody/w.jsonl").read_bytes() == before
     assert any("custody/w.jsonl ends" in sentence for sentence in custody.recovered)
 
@@ -221,12 +220,15 @@ def test_a_disk_that_runs_full_in_the_middle_of_a_line_is_mended(tmp_path: Path)
     assert recovers(root, second)
 
 
-def test_dying_while_the_writers_name_is_made(tmp_path: Path) -> None:
+def test_dying_while_the_writers_name_is_made(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.delenv("CLAIMKIT_WRITER", raising=False)
     disk = DyingDisk()
     writer_name(None, disk, tmp_path / "counted")
     for number, point in enumerate(disk.points):
         folder = tmp_path / str(number)
         with pytest.raises(Died):
             writer_name(None, DyingDisk(die_at=point), folder)
-        name = writer_name(None, RealDisk(), folder)
-        assert name == writer_name(None, RealDisk(), folder)
+        name = writer_name(None, DyingDisk(), folder)
+        assert name == writer_name(None, DyingDisk(), folder)

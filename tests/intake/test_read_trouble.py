@@ -156,6 +156,13 @@ def test_no_folder_at_all(tmp_path: Path) -> None:
         take(put(tmp_path, "file", b""))
 
 
+@posix
+def test_a_folder_that_is_a_ring_of_links(tmp_path: Path) -> None:
+    (tmp_path / "ring").symlink_to("ring")
+    with pytest.raises(CannotGoOn, match="cannot be read"):
+        take(tmp_path / "ring")
+
+
 def test_a_very_large_file_is_hashed_and_named(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
