@@ -14,6 +14,7 @@ from claimkit.intake.leaves import subdivision_known
 from claimkit.intake.problems import listed, nearest, quoted
 from claimkit.intake.tables import UNREAD, Table
 from claimkit.model.answers import Answer
+from claimkit.model.contract import Duty, LiabilityLimit, LiabilityTerms, OwnTerm, Policy
 from claimkit.model.job import Job, Joint, Seam, Shipment, Site
 from claimkit.model.moment import Moment, before
 from claimkit.model.records import Delivery, Milestone, Notice, OpeningCheck, Readings, Unpacking
@@ -168,6 +169,60 @@ def _stations_once(readings: Table) -> Iterator[Told]:
             )
 
 
+def _part_of_the_whole(shipment: Table) -> Iterator[Told]:
+    """Tell of damaged packages that weigh more than the shipment."""
+    whole = shipment.get("weight")
+    for liability in shipment.tables("liability"):
+        part = liability.get("affected_weight")
+        if whole is not None and part is not None and part.kg > whole.kg:
+            yield (
+                liability.path("affected_weight"),
+                f"{quoted(part.written)} is more than the shipment weighs, "
+                f"{quoted(whole.written)}.",
+                "Look again at the two weights.",
+            )
+
+
+def _special_drawing_right(liability: Table) -> Iterator[Told]:
+    rate = liability.get("sdr_rate")
+    if rate is not None and (rate.per != "SDR" or rate.currency == "XDR"):
+        yield (
+            liability.path("sdr_rate"),
+            f"{quoted(rate.written)} does not say what one special drawing right is worth.",
+            "Write such as '1.3142 USD per SDR'.",
+        )
+
+
+def _rate_of_liability(limit: Table) -> Iterator[Told]:
+    rate = limit.get("rate")
+    if rate is None:
+        return
+    if rate.per == "SDR":
+        yield (
+            limit.path("rate"),
+            f"{quoted(rate.written)} is no limit for goods.",
+            "Write such as '2.00 USD per lb' or '8.33 SDR per kg'.",
+        )
+    elif rate.per not in ("lb", "kg") and "basis" in limit.there:
+        yield (
+            limit.path("basis"),
+            f"a rate per {rate.per} multiplies no weight.",
+            "Take the line out, or look at the rate again.",
+        )
+
+
+_CARRIERS_DUTIES = (Duty.ACKNOWLEDGE, Duty.DECIDE)
+
+
+def _whose_duty(term: Table) -> Iterator[Told]:
+    if term.get("duty") in _CARRIERS_DUTIES and "to" in term.there:
+        yield (
+            term.path("to"),
+            f"to {term.get('duty')} is the carrier's, and somebody stands here who must have it.",
+            "Take the line out.",
+        )
+
+
 _CHECKS: dict[type[Any], tuple[Callable[[Table], Iterator[Told]], ...]] = {
     Job: (
         *(_unique(name, "id") for name in ("party", "person", "shipment", "item", "seam")),
@@ -180,7 +235,13 @@ _CHECKS: dict[type[Any], tuple[Callable[[Table], Iterator[Told]], ...]] = {
         _in_order("shipped", "reasonable_delivery"),
         _in_order("bill_date", "reasonable_delivery"),
         _unique("override", "clause"),
+        _unique("own_term", "id"),
+        _part_of_the_whole,
     ),
+    LiabilityTerms: (_special_drawing_right,),
+    LiabilityLimit: (_rate_of_liability,),
+    OwnTerm: (_whose_duty,),
+    Policy: (_unique("term", "id"),),
     Seam: (_design_gap, _unique("station", "id")),
     Delivery: (_in_order("arrived", "signed_at", "driver_left"), _why_not_inspected),
     Unpacking: (_in_order("began", "ended"),),

@@ -103,13 +103,13 @@ _JOB: dict[type[Any], dict[str, str]] = {
         "liability": "[shipment.liability]",
     },
     OwnTerm: {
-        "id": '"inspection"',
-        "title": '"Request for inspection"',
+        "id": '"notice"',
+        "title": '"Notice of damage"',
         "duty": '"report damage"',
         "runs_from": '"delivery"',
         "length": '"48 hours"',
         "source": '"framework contract 7 of 2026-01-12, clause 9.2"',
-        "to": '"northway"',
+        "to": '"beacon-mutual"',
         "if_passed": '"The carrier may treat the goods as delivered in good order."',
     },
     LiabilityTerms: {

@@ -187,11 +187,12 @@ class Shipment:
         tuple[TermOverride, ...], "Periods that your own bill, tariff or contract sets."
     ] = ()
     own_term: Annotated[
-        tuple[OwnTerm, ...], "Periods that only your own contract or tariff has, each with its source."
+        tuple[OwnTerm, ...],
+        "Periods that only your own contract or tariff has, each with its source.",
     ] = ()
-    liability: Annotated[
-        LiabilityTerms | None, "How far the carrier says that it is liable."
-    ] = None
+    liability: Annotated[LiabilityTerms | None, "How far the carrier says that it is liable."] = (
+        None
+    )
 
 
 @written

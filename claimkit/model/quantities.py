@@ -53,6 +53,20 @@ class Money:
 
 
 @dataclass(frozen=True, slots=True)
+class Rate:
+    """An amount of money for each unit of something: '2.00 USD per lb', '1.3142 USD per SDR'.
+
+    `per` is one of `lb`, `kg`, `package`, `shipment`, `SDR`. `currency` is an ISO 4217 code, or
+    XDR for special drawing rights. `written` is the text it was read from.
+    """
+
+    amount: Decimal
+    currency: str
+    per: str
+    written: str = field(default="", compare=False)
+
+
+@dataclass(frozen=True, slots=True)
 class Span:
     """A length of time as a contract states it: a count of days, months or years.
 
