@@ -118,6 +118,14 @@ def _opened(data: bytes) -> Image:
     from PIL import Image
     from PIL.JpegImagePlugin import JpegImageFile
 
+    from claimkit.intake.isobmff import holds_together
+
+    if data[4:8] == b"ftyp" and not holds_together(data):
+        # The native decoders can end the whole program on such a file.
+        raise PictureNotDrawn(
+            "The file's own structure is damaged, so it is not decoded. "
+            "Ask for the original from the phone."
+        )
     with _QUIET, warnings.catch_warnings():
         warnings.simplefilter("ignore")  # about odd metadata, which is not used here
         Image.preinit()

@@ -443,3 +443,18 @@ def test_shared_photos_give_a_picture_or_a_reason_in_time() -> None:
         except PictureNotDrawn as refused:
             assert refused.reason  # noqa: PT017 - either outcome is right, nothing else is
         assert time.monotonic() - began < 3, path.name
+
+
+def test_a_damaged_heif_never_reaches_the_native_decoder(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The decoder ends the whole program on some damaged files (tests/bench/damaged_heif.py)."""
+    import pi_heif
+
+    def reached(*_: object, **__: object) -> None:
+        raise AssertionError("the decoder was given a damaged file")
+
+    monkeypatch.setattr(pi_heif, "open_heif", reached)
+    broken = b"\0\0\0\x18ftypheic\0\0\0\0heicmif1" + b"\xff" * 40
+    with pytest.raises(PictureNotDrawn, match="structure is damaged"):
+        scaled_jpeg(
+            broken, long_side_px=100, quality=80, orientation=None, upright_when_decoded=True
+        )
