@@ -155,7 +155,7 @@ def _custody(shelf: _Shelf) -> Custody:
     lines = in_order(shelf.logs)
     breaks = [sentence for log in shelf.logs for sentence in log.breaks]
     breaks += broken_citations(shelf.logs)
-    breaks += [_copy_sentence(shelf, name, data) for name, data in shelf.copies]
+    breaks += [said for name, data in shelf.copies if (said := _copy_sentence(shelf, name, data))]
     breaks += [
         f"{CUSTODY}/{shown(name)} cannot be read: {why}. What it says is not known here."
         for name, why in shelf.closed
@@ -179,8 +179,12 @@ def _unmended(log: Log) -> str:
     )
 
 
-def _copy_sentence(shelf: _Shelf, name: str, data: bytes) -> str:
-    """Say what a file that looks like a log is, and how its lines differ from the log's."""
+def _copy_sentence(shelf: _Shelf, name: str, data: bytes) -> str | None:
+    """Say how the lines of a file that looks like a log differ from the log's own.
+
+    None where they do not, and its name already says that it is a copy: then the walk names it
+    among the files that are not taken, and no log is in doubt.
+    """
     copy = read_log("copy", data)
     writer = next((stored.named for stored in copy.lines if stored.named), None)
     said = f"{CUSTODY}/{shown(name)} is not the log of a writer and was not read as one."
@@ -189,6 +193,8 @@ def _copy_sentence(shelf: _Shelf, name: str, data: bytes) -> str:
     own = {stored.line.line_sha256 for stored in shelf.log(writer).lines}
     extra = [stored for stored in copy.lines if stored.line.line_sha256 not in own]
     if not extra and not copy.torn:
+        if not is_writer(name.removesuffix(".jsonl")):
+            return None
         return f"{said} All its lines stand in {log_path(writer)}: it can be deleted."
     return (
         f"{said} It is a copy of {log_path(writer)} with {len(extra)} lines that are not there: "

@@ -70,8 +70,3 @@ ROWS: tuple[LeftAlone, ...] = (
 def why_left_alone(name: str) -> str | None:
     """Give the reason why a file or folder of that name is not taken, or None where it is."""
     return next((row.reason for row in ROWS if row.pattern.fullmatch(name)), None)
-
-
-def is_conflict_copy(name: str) -> bool:
-    """Tell whether a name is that of a copy which a synced folder made of a changed file."""
-    return why_left_alone(name) == _CONFLICT

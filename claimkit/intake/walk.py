@@ -12,8 +12,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from claimkit.intake.disk import Disk, Entry, EntryKind, Stamp
-from claimkit.intake.left_alone import HIDDEN_BY_MARK, is_conflict_copy, why_left_alone
+from claimkit.intake.left_alone import HIDDEN_BY_MARK, why_left_alone
 from claimkit.intake.paths import shown
+from claimkit.intake.writer import is_writer
 from claimkit.model.facts import NotTaken
 
 CUSTODY = "custody"
@@ -25,6 +26,10 @@ _OWN = {
 _STRAY = (
     "It lies in custody/, which holds only claimkit's own logs. "
     "Move it elsewhere if it belongs to the job."
+)
+_LOG_COPY = (
+    "A copy of a custody log, and not read as one. If it holds lines that the log itself lacks, "
+    "that is told with the log; else it can be deleted."
 )
 
 
@@ -183,17 +188,18 @@ def _strays(going: _Walk, folder: Path) -> None:
         return
     for entry in entries:
         if not is_own(entry):
-            reason = why_left_alone(entry.name) or _STRAY
+            copy = _LOG_COPY if ".jsonl" in entry.name else None
+            reason = copy or why_left_alone(entry.name) or _STRAY
             going.not_taken.append(NotTaken(f"{CUSTODY}/{shown(entry.name)}", reason))
 
 
 def is_own(entry: Entry) -> bool:
-    """Tell whether an entry of custody/ is a log or a copy of one, a torn piece or a lock."""
+    """Tell whether an entry of custody/ is a log, a torn piece of one or a lock."""
     if entry.name == ".lock":
         return True
     name = entry.name.removesuffix(".tmp")
     torn = name.rpartition(".torn-")[2].isdecimal()
-    log = ".jsonl" in name and (why_left_alone(name) is None or is_conflict_copy(name))
+    log = name.endswith(".jsonl") and is_writer(name.removesuffix(".jsonl"))
     return entry.kind is EntryKind.FILE and (torn or log)
 
 

@@ -16,7 +16,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from claimkit.intake.disk import Entry, RealDisk
-from claimkit.intake.left_alone import is_conflict_copy, why_left_alone
 from claimkit.intake.paths import on_disk, same_name, shown
 from claimkit.intake.walk import Found, walk
 
@@ -290,9 +289,3 @@ def test_shown_names_can_always_be_written(name: str) -> None:
     assert not any(ord(c) < 32 or 0x7F <= ord(c) < 0xA0 for c in shown(name))
     if name.isprintable() and not any(0xD800 <= ord(c) < 0xE000 for c in name):
         assert shown(name) == name
-
-
-def test_a_conflict_copy_is_told_from_other_names() -> None:
-    assert is_conflict_copy("a.sync-conflict-20260504-101500-X.jsonl")
-    assert not is_conflict_copy(".DS_Store")
-    assert why_left_alone("a.jsonl") is None
