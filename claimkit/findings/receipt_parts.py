@@ -1,0 +1,221 @@
+"""Which piece, how many, where on it, how big: what makes an exception specific.
+
+A box alone is no piece that can be found again, "box 3" and "vanity top" are. Dates, times, seal
+and gate numbers are no counts.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from claimkit.findings.receipt_match import Marked
+from claimkit.findings.receipt_scope import names_a_thing
+from claimkit.findings.receipt_text import LINK, NO_STOP, SOFT, Token
+
+UNITS = frozenset({"handling", "carton", "piece"})
+LONGEST_COUNT = 9999
+NUMBERING = frozenset("# no number num marked labeled labelled numbered tagged".split())
+NOT_A_LABEL = frozenset({"i", "x", "n", "s", "k", "m", "v"})
+A_BIT = frozenset("bit little mess lot few couple tad total real big small".split())
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """Words that tell which piece, how many, where or how big: tokens `first` to `last`."""
+
+    what: str
+    first: int
+    last: int
+    value: int | None = None
+
+
+def parts(marked: Marked) -> tuple[Part, ...]:
+    """Find every such part among the tokens that no aside covers."""
+    found: list[Part] = []
+    for at, token in enumerate(marked.tokens):
+        if at in marked.covered:
+            continue
+        for part in (
+            _label(marked, at),
+            _quantity(marked, at),
+            _place(marked, at),
+            _goods(marked, at),
+            _described(marked, at),
+        ):
+            if part is not None:
+                found.append(part)
+        if token.sort == "size":
+            found.append(Part("extent", at, at + 1))
+    return tuple(found)
+
+
+def is_count(tokens: tuple[Token, ...], at: int) -> bool:
+    """Tell whether the number at `at` counts goods: no code, measure, label or time of day."""
+    token = tokens[at]
+    if token.value is None or token.sort not in ("number", "word") or token.value > LONGEST_COUNT:
+        return False
+    after = tokens[at + 1] if at + 1 < len(tokens) else None
+    if after is not None and after.stop <= LINK and after.classes & {"measures"}:
+        return bool(after.classes & UNITS)
+    return not _coded(tokens, at) and not is_label(tokens, at)
+
+
+def _coded(tokens: tuple[Token, ...], at: int) -> bool:
+    before = at - 1
+    while before >= 0 and tokens[before].word in ("#", "no", "number", "num"):
+        before -= 1
+    if before < 0 or tokens[before + 1].stop > LINK:
+        return False
+    word = tokens[before]
+    near_took = "took" in word.classes
+    return ("codes" in word.classes and not near_took) or word.word in ("at", "call", "til", "till", "until", "age")
+
+
+def is_label(tokens: tuple[Token, ...], at: int) -> bool:
+    """Tell whether the number names a piece: "ctn 4", "box #3", "crate no 2"."""
+    before = at - 1
+    marked_number = False
+    while before >= 0 and tokens[before].word in NUMBERING:
+        marked_number = True
+        before -= 1
+    if before < 0 or tokens[before + 1].stop > LINK:
+        return marked_number and before < at - 1
+    word = tokens[before]
+    if word.value is not None and word.sort == "number":
+        return False
+    singular = bool(word.classes & (UNITS | {"goods"})) and _singular(word.word)
+    unit_after = at + 1 < len(tokens) and tokens[at + 1].stop == NO_STOP and bool(tokens[at + 1].classes & UNITS)
+    if tokens[before + 1].stop > NO_STOP and not marked_number:
+        return False
+    return marked_number or (singular and not unit_after)
+
+
+def _singular(word: str) -> bool:
+    return not word.endswith("s") or word in ("glass", "plts", "cs")
+
+
+def _label(marked: Marked, at: int) -> Part | None:
+    tokens = marked.tokens
+    token = tokens[at]
+    if token.sort in ("number", "pair", "code") or (token.sort == "word" and token.value):
+        short = token.sort == "code" or token.sort == "pair" or (token.value or 0) <= LONGEST_COUNT
+        if short and is_label(tokens, at) and not _coded(tokens, at):
+            first = at - 1 if at else at
+            while first > 0 and tokens[first].word in ("#", "no", "number", "num"):
+                first -= 1
+            return Part("which piece", first, at + 1)
+        if token.sort == "code" and at and tokens[at - 1].classes & UNITS:
+            return Part("which piece", at - 1, at + 1)
+        return None
+    after = tokens[at + 1] if at + 1 < len(tokens) else None
+    if token.sort == "ordinal" and after is not None and after.classes & (UNITS | {"goods"}):
+        return Part("which piece", at, at + 2)
+    single = token.sort == "word" and len(token.text) == 1 and token.word not in NOT_A_LABEL
+    if token.word == "a" and (after is None or after.word in A_BIT or after.stop > NO_STOP):
+        single = False
+    if single and at and token.stop == NO_STOP and tokens[at - 1].classes & UNITS:
+        return Part("which piece", at - 1, at + 1)
+    return None
+
+
+def _quantity(marked: Marked, at: int) -> Part | None:
+    tokens = marked.tokens
+    token = tokens[at]
+    if token.word == "all" or token.word in ("both", "every", "entire", "whole", "each", "everything"):
+        near = tokens[at + 1 : at + 4]
+        if token.word in ("both", "everything") or any(
+            t.stop == NO_STOP and t.classes & (UNITS | {"goods", "generic"}) for t in near
+        ):
+            return Part("how many", at, at + 1, token.value)
+        return None
+    if not is_count(tokens, at) or token.value == 0:
+        return None
+    last = _noun_after(marked, at)
+    if last is None:
+        return None
+    return Part("how many", at, last, token.value)
+
+
+def _noun_after(marked: Marked, at: int) -> int | None:
+    """Give the end of the unit or goods noun that the number counts, or None."""
+    tokens = marked.tokens
+    for step in range(1, 5):
+        here = at + step
+        if here >= len(tokens) or tokens[here].stop > NO_STOP or here in marked.covered:
+            return None
+        token = tokens[here]
+        if token.classes & (UNITS | {"goods"}) or here in marked.named:
+            return here + 1
+        if token.sort not in ("word", "size") or token.classes & {"people", "took", "not", "no", "measures"}:
+            return None
+    return None
+
+
+def _place(marked: Marked, at: int) -> Part | None:
+    tokens = marked.tokens
+    token = tokens[at]
+    if "places" not in token.classes:
+        return None
+    if token.word in ("thru", "through", "left", "right", "lt", "rt", "lft", "rgt"):
+        if "leftright" not in token.classes:
+            return None
+        around = [tokens[i] for i in (at - 1, at + 1) if 0 <= i < len(tokens)]
+        if not any("beside_leftright" in t.classes for t in around):
+            return None
+    return Part("where on it", at, at + 1)
+
+
+def _goods(marked: Marked, at: int) -> Part | None:
+    token = marked.tokens[at]
+    if at in marked.named:
+        return Part("which piece", at, at + 1)
+    if "goods" not in token.classes or "generic" in token.classes:
+        return None
+    inside = [hit for hit in marked.hits if hit.head <= at < hit.last]
+    if any(hit.rule.effect not in ("shortage", "overage") for hit in inside):
+        return None
+    return Part("which piece", at, at + 1)
+
+
+def _described(marked: Marked, at: int) -> Part | None:
+    tokens = marked.tokens
+    if "describing" not in tokens[at].classes or at + 1 >= len(tokens):
+        return None
+    after = tokens[at + 1]
+    if after.stop == NO_STOP and after.classes & UNITS:
+        return Part("which piece", at, at + 2)
+    return None
+
+
+def named_beside(marked: Marked, first: int, head: int, last: int) -> Part | None:
+    """Give an unlisted noun that the damage is said of: "credenza cracked", "dent in bezel"."""
+    tokens = marked.tokens
+    at = first - 1
+    while at >= 0 and tokens[at + 1].stop == NO_STOP and tokens[at].classes & {"be", "light"}:
+        at -= 1
+    describes = not names_a_thing(tokens, head, last)
+    if describes and at >= 0 and tokens[at + 1].stop <= LINK and _could_be_goods(marked, at):
+        named_by_other = at > 0 and tokens[at].stop == NO_STOP and tokens[at - 1].classes & {"people"}
+        if not named_by_other:
+            return Part("which piece", at, at + 1)
+    after = last
+    if after < len(tokens) and tokens[after].word in ("in", "on", "to", "of", "along", "across", "near"):
+        after += 1
+        while after < len(tokens) and tokens[after].classes & {"the", "leftright"}:
+            after += 1
+        if after < len(tokens) and tokens[after].stop < SOFT and _could_be_goods(marked, after):
+            return Part("which piece", after, after + 1)
+    return None
+
+
+def _could_be_goods(marked: Marked, at: int) -> bool:
+    token = marked.tokens[at]
+    if token.sort != "word" or at in marked.covered or not token.word.isalpha():
+        return False
+    if any(hit.first <= at < hit.last for hit in marked.hits):
+        return False
+    if at and marked.tokens[at - 1].word in ("mr", "mrs", "ms", "per", "by"):
+        return False
+    if token.word.endswith(("ly", "ing", "ed", "ful", "ish")):
+        return False
+    return len(token.word) >= 4 and not token.classes and token.value is None

@@ -1,0 +1,225 @@
+"""Classes of words that people write on delivery receipts: counts, places, packing, negations.
+
+Each class is one string of words, spelled without apostrophes and in lower case. A class holds no
+judgement; the rules name classes in their phrases. Common practice, no source, unless a line says
+otherwise.
+"""
+
+from __future__ import annotations
+
+NUMBERS: dict[str, int] = {
+    "zero": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7,
+    "eight": 8, "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14,
+    "fifteen": 15, "sixteen": 16, "eighteen": 18, "twenty": 20, "thirty": 30, "forty": 40,
+    "fifty": 50, "single": 1, "both": 2, "couple": 2, "dozen": 12,
+}  # fmt: skip
+
+PLAIN_WORDS: dict[str, str] = {
+    # Negation is matched exactly or after mending of long words, never by likeness of phrases.
+    "not": (
+        "not isnt wasnt arent werent didnt doesnt dont hasnt havent hadnt aint wont never cant "
+        "cannot couldnt wouldnt nor neither"
+    ),
+    "no": "no none nothing without w/o w/out wout zero nil nobody nope non",
+    "none": "none nil nada zip nope n/a na neg negative zero nothing",
+    "joins": "or nor and & + n and/or",
+    "either": "or nor n and/or",
+    "exceptive": (
+        "except excepting exept xcept excpt exc xcpt but besides minus less save aside apart however"
+    ),
+    # Words that may stand between a negation and what it negates.
+    "light": (
+        "any a an the of at all sign signs evidence indication trace visible visual visable vis "
+        "apparent obvious external exterior outward further more new major minor significant "
+        "noticeable concealed hidden actual known physical real single sort type form bit ever "
+        "been be being is was were are to see seen saw seeing notice noticed find found finding "
+        "spot spotted detect observe observed appear appears appeared look looks looked seem "
+        "seems have has had show shows showing shown get got gets anything anywhere "
+        "arrive arrived come came received recd receive shipping transit handling internal from "
+        "even reported so yet noted as real looking cosmetic structural evident sight whatsoever"
+    ),
+    "be": "is was are were be been being came come arrived arrive recd received has have had got "
+    "looks look appears appear found delivered shows showing with w/ shipped seems s gone",
+    "the": "the a an this that these those his her its their our my each every another",
+    "all": "all everything every entire whole each both total complete full everythings allpcs",
+    "perhaps": (
+        "possible possibly poss posible probable probably prob maybe might suspect suspected "
+        "potential potentially likely may could perhaps suspicion"
+    ),
+    "future": "will would shall going gonna gets wont should must cannot",
+    "old": "old existing previous previously prior earlier last yesterdays haulaway",
+    "rest": "rest others other otherwise remaining remainder balance else bal remain",
+    "outside": (
+        "visible visual visable vis apparent apparently obvious outside exterior external "
+        "externally outwardly outward wrap wrapping wrapped shrinkwrap shrink packaging package "
+        "pkging packing seal seals band bands banding strap straps strapping bulkhead tape "
+        "surface visibly cardboard shrinkwrapped stretch stretchwrap poly outer"
+    ),
+    "inside": "contents content inside inner product products merchandise merch interior inards insides",
+    "handling": (
+        "skid skids skd skds pallet pallets plt plts pllt pllts plat plats crate crates crt crts "
+        "bundle bundles bdl bdls bndl bndls hu hus tote totes gaylord gaylords rack racks "
+        "cradle platform platforms unit units unt unts"
+    ),
+    "carton": (
+        "ctn ctns carton cartons box boxes bx bxs boxs case cases cs cse package packages pkg "
+        "pkgs pkge parcel parcels crtn crtns ct cts cartn cartns"
+    ),
+    "piece": (
+        "pc pcs piece pieces pce pces item items ea bag bags sack sacks bottle bottles can cans "
+        "pail pails bucket buckets drum drums barrel barrels roll rolls reel reels tube tubes "
+        "sheet sheets slab slabs board boards length lengths stick sticks bale bales kit kits "
+        "set sets pack packs pk pks jug jugs keg kegs spool spools coil coils part parts "
+        "component components section sections hardware"
+    ),
+    # What names no piece: "box crushed" does not say which.
+    "generic": (
+        "freight frt goods product products material materials matl merchandise merch mdse "
+        "shipment shipments shpt order orders load loads cargo stuff contents content packaging "
+        "packing wrap wrapping wrapper shrinkwrap stretch cardboard delivery consignment it they "
+        "them this that these everything thing things outside exterior outer wood pkging shrink "
+        "banding bands band straps strap tape goods skid skids pallet pallets plt plts crate "
+        "crates crt crts box boxes bx bxs boxs carton cartons ctn ctns package packages pkg pkgs "
+        "pkge item items piece pieces pc pcs unit units part parts case cases cs ct cts bundle "
+        "bundles bdl bdls container packages container some several multiple many few various "
+        "packs pack "
+        "most lots numerous"
+    ),
+    "places": (
+        "corner corners crnr crnrs cor side sides edge edges top tops bottom bottoms btm botm bot "
+        "front rear back backside end ends face faces middle center centre ctr upper lower upr lwr "
+        "lid underside underneath base leg legs foot feet arm arms armrest drawer drawers "
+        "frame frames flap flaps seam seams handle handles latch hinge hinges runner runners "
+        "deck stringer skirt rim lip flange fin fins cover casing housing skin cushion cushions "
+        "fabric tread row rows layer layers tier tiers nose tail trim molding moulding shell "
+        "jamb sill sash stile rail rails post posts bezel knob knobs hood panel panels "
+        "door doors glass pane panes lite lites lens backing shelf shelves "
+        "spine bowl rail backrest seat headrest headboard footboard tabletop tub surround "
+        "threshold ledge curb spigot valve fitting nozzle neck cap plug cord gasket vent grille "
+        "grill finish veneer laminate surface paint coating lh rh left right lt rt lft rgt thru "
+        "through midspan crown joint joints weld welds bracket brackets mount header footer "
+        "gable ridge apex cutout faceplate wheel wheels caster casters axle tire fender bumper "
+        "mast boom motor fan blade blades compressor terminal wiring"
+    ),
+    "leftright": "left right lt rt lft rgt",
+    "beside_leftright": (
+        "side sides corner corners crnr edge front rear back end upper lower upr lwr top bottom "
+        "btm hand door panel arm leg rear far on at in to near face half hinge rail drawer stile "
+        "jamb runner handle wheel cor bot"
+    ),
+    # Sizes tell an extent, and a described box is a named one ("tall box crushed").
+    "describing": (
+        "big small large tall long narrow flat wide heavy white black brown blue green "
+        "grey gray red largest smallest biggest longest heaviest first second third fourth fifth "
+        "sixth 1st 2nd 3rd 4th 5th bottom top middle nose tail front rear corner single"
+    ),
+    # Things of the place, the truck and the work: what happens to them is no exception.
+    "site": (
+        "dock docks leveler leveller liftgate driveway mailbox fence gate gates lawn yard "
+        "sprinkler sprinklers landscaping grass bushes bush tree trees sidewalk curbside garage "
+        "carport porch stairs stair staircase stairwell steps hallway hall elevator elev lift "
+        "ceiling floor floors wall walls doorway doorframe doorbell entryway entrance ramp truck "
+        "trk trailer trlr tractor rig van forklift hilo jack jacks scanner handheld phone "
+        "pen radio camera clipboard windshield headlight bollard road street parking lot roof "
+        "streetlight hydrant neighbors neighbor internet intercom dolly dollies handtruck tarp "
+        "tarps weather rain snow asphalt gravel ground mud pothole sewer house home building "
+        "bldg liftgates bushes hedge truckbed "
+        "apartment condo lobby vestibule corridor banister handrail porchlight"
+    ),
+    "people": (
+        "driver drivers drvr drvrs drv customer customers cust custs homeowner homeowners owner "
+        "consignee receiver rcvr shipper helper helpers crew guy guys man men wife husband mgr "
+        "manager super supervisor foreman tenant neighbor security clerk warehouse office shop "
+        "store dispatch dispatcher boss contractor gc mr mrs ms sir lady he she we i us me him "
+        "her you your our his installer installers tech technician plumber electrician people "
+        "person kid kids son daughter mom dad staff anybody somebody someone who lumper lumpers "
+        "carrier carriers team loader loaders"
+    ),
+    # Papers and arrangements: missing ones are no shortage of goods.
+    "papers": (
+        "bol bl b/l paperwork papers pod invoice invoices slip slips signature signatures doc "
+        "docs document documents manifest copy copies receipt receipts form forms appointment "
+        "appt phone number numbers address code po list stop work lunch pay cash "
+        "check payment chance call meeting bus info information turn exit school game "
+        "day days shift time sign signs teeth page pages cod money fee license "
+        "permit id badge"
+    ),
+    "measures": (
+        "min mins minute minutes hr hrs hour hours day days week weeks month months lb lbs pound "
+        "pounds kg kgs ton tons ft foot in inch inches mm cm yd yds sqft sf gal gallon gallons "
+        "pm am oclock mi mile miles guys men people man fl floor floors story flights "
+        "flight st nd rd th degrees deg f psi volt volts v amp amps btu hp watt watts oz qt times "
+        "drivers trips stops trucks person helpers helper stars percent % pt pts steps stairs "
+        "bay bays dock docks years yrs gauge ply pages page teeth trucks trips sets copies"
+    ),
+    # Numbers behind these words are not counts.
+    "vehicle": (
+        "dock truck trk trailer trlr elevator lift liftgate driveway forklift hilo van house "
+        "building bldg drivers neighbors store hallway stairwell customers"
+    ),
+    "codes": (
+        "pro po seal seals trailer trlr truck trk tractor bol invoice inv ref reference bill "
+        "gate dock bay stop route apt ste suite room rm bldg building lane aisle row store "
+        "ticket tkt rma ra acct account phone ph ext fax cell tel id license badge station "
+        "terminal zone hwy route load so wo job lot floor fl page pg conf "
+        "confirmation claim temp zip year yr lic dl emp employee exc time exit crew"
+    ),
+    "took": (
+        "recd rcvd received receive recieved recv recvd rcv rec rcd rec'd got get gets accepted "
+        "counted count counts cnt delivered deld dlvd dlvrd del unloaded offloaded unld signed "
+        "arrived came tally tallied tallying have here present accounted"
+    ),
+    "expected": (
+        "expected expecting ordered bol bill manifest paperwork should called calls supposed "
+        "invoice s/b sb billed invoiced charged says shows showing listed lists packing freight order instead pod"
+    ),
+    "only": "only just merely",
+    "accessory": (
+        "hardware screws screw bolts bolt legs leg feet keys key remote cord manual instructions "
+        "shelf shelves brackets bracket handle handles knobs knob casters wheels cable cables "
+        "adapter parts bag fasteners hinges drain pins clips dowels pegs mounting template gasket "
+        "hoses hose lid cushion cushions pillows slats rails glass charger battery trim kit pack"
+    ),
+    "inspector": (
+        "city county town village state federal fire marshal building bldg permit code health dot "
+        "tsa customs osha usda fda vehicle trailer safety home roof elevator annual framing "
+        "foundation government municipal ahj ag border hazmat pretrip brake termite pest "
+        "electrical plumbing occupancy sprinkler utility"
+    ),
+    "wherefrom": "on in to of at near along across under inside thru through over around above below "
+    "by w/ with",
+    "abbreviation": (
+        "ctn ctns plt plts pc pcs bx bxs cond insp dmg dmgd subj rec recd rcvd no approx abt qty "
+        "crt crts bdl bdls pkg pkgs cs ea ord gd amt lt rt upr lwr btm ctr del drvr cust cor exc "
+        "poss prob conc sig st ave rd dr mr mrs ms jr sr vs misc matl mdse frt skd skds plat"
+    ),
+    "stopwords": (
+        "a an the and or but if of to in on at by for with from as is was are were be been it its "
+        "this that they them there here so do did does not no yes ok okay per via up out off over "
+        "then than too very also just only still already again now later when while after before "
+        "because due since until about approx abt around roughly some any all both each every more "
+        "most other another same such what which who how why where has have had having got get "
+        "will would can could should may might must shall see saw seen look looks looked like "
+        "says said say saying told tell tells advised aware noted note notes noticed notice found "
+        "find reported report claims think thinks thought know knows knew took take taken took "
+        "take accepted accept anyway anyways anyhow thx thanks thank please pls call called "
+        "calling sign signed signing sgnd initial initials photos photo pics pic pictures picture "
+        "took sent send email emailed attached date dated time am pm today tomorrow tmrw tonight "
+        "morning afternoon monday tuesday wednesday thursday friday saturday sunday mon tue tues "
+        "wed thu thur thurs fri sat sun jan feb mar apr jun jul aug sep sept oct nov dec transit "
+        "arrival arriving arrived delivery delivered delivering receipt upon during unloading "
+        "loading unload load unloaded loaded offload dock truck trailer way inspection insp "
+        "inspected inspect further subject pending possible possibly maybe probably bad good well "
+        "badly poor severely heavily slightly slight minor major little lot lots bit really pretty "
+        "kinda quite total totally completely complete new old own want wants wanted need needs "
+        "needed keep kept leave left leaving refuse refused refusing claim filed file filing file "
+        "gets severe extensive serious massive heavy huge considerable substantial upset mad angry sorry wow very help also fyi nb attn re noted ppl anything "
+        "something nothing everything everyone somebody signature name print printed x return "
+        "returned pick picked pickup hold held ship shipped shipping sending back replace replaced "
+        "replacement order reorder reordered asap urgent stop stopped waiting wait waited hurry "
+        "rain raining snow snowing weather outside inside home house site jobsite shop store "
+        "office warehouse received recd rcvd count counted checked check verified w/ w/o via "
+        "exception exceptions exc damage damaged damages dmg dmgd open opened unopened bol pod "
+        "driver drvr cust customer carrier"
+    ),
+}  # fmt: skip
