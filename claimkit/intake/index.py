@@ -5,9 +5,11 @@ while the file's path, size and times are those it was made from; else the file 
 damaged or foreign index is deleted and made anew, and a cache that cannot be written never stops a
 run: both are said.
 
-The one exception: a file that is edited and whose size and time of writing are both set back to
-what they were is taken for unchanged, on systems that keep no time of the last change of a file's
-entry (Windows; some network disks). `claimkit --fresh` reads every file again.
+The one exception: an edit that leaves a file's size and all its times as they were is not seen. On
+Linux and the Mac the time of the entry's last change counts too, which no program can set back, so
+that takes two edits within one tick of the disk's clock (some milliseconds; two seconds on FAT). On
+Windows, and on network disks without that time, setting the time of writing back is enough.
+`--fresh` reads every file again.
 """
 
 from __future__ import annotations
