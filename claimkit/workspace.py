@@ -121,6 +121,7 @@ def write_packet(  # noqa: PLR0913 - what a packet is made from, by name
 
 def _pictures(folder: Path, document: Document) -> Callable[[Plate, int], bytes | str]:
     """Scale the plates on all cores, in the order in which drawing asks for them."""
+    from claimkit.intake.paths import on_disk
     from claimkit.intake.places import cache_folder
     from claimkit.pixels.scale import PictureNotDrawn, Wanted, scaled_in_order
     from claimkit.render.pdf import pictures_wanted
@@ -129,7 +130,7 @@ def _pictures(folder: Path, document: Document) -> Callable[[Plate, int], bytes 
     wanted = [
         Wanted(
             plate.sha256,
-            (folder / plate.path).read_bytes,
+            on_disk(folder, plate.path).read_bytes,
             px,
             orientation=plate.orientation,
             upright_when_decoded=plate.upright_when_decoded,
