@@ -145,7 +145,7 @@ def started_with_damage(case: Case) -> Results:
     found: list[Finding | NotChecked] = []
     for record, body in _open_damages(case):
         known = stretch_of(body.found, zone) if body.found else None
-        what = f"the damage “{body.what}” to {body.item}, found {body.found_at.value},"
+        what = f"the damage “{body.what}” to {body.item} (found: {body.found_at.value}),"
         begun = Begun(
             "work-started-with-damage",
             f"item {body.item}",
