@@ -9,6 +9,7 @@ from datetime import datetime
 from claimkit.compose.blocks import row, say, table
 from claimkit.compose.phrases import stretch
 from claimkit.compose.view import View
+from claimkit.findings.photos import IN_DOUBT
 from claimkit.model.case import DatedPhoto, Reader
 from claimkit.model.document import (
     Block,
@@ -48,7 +49,8 @@ def section(view: View) -> Section:
     timed = [d for d in view.photos if d.taken.known]
     undated = [d for d in view.photos if not d.taken.known]
     blocks: list[Block] = []
-    marks = [_mark(view, e) for e in events] + [_photo_mark(view, d) for d in timed]
+    sure = [d for d in timed if not IN_DOUBT & set(d.suspicions)]
+    marks = [_mark(view, e) for e in events] + [_photo_mark(view, d) for d in sure]
     if marks:
         marks.sort(key=lambda m: (m.earliest, m.label))
         blocks.append(
@@ -57,22 +59,10 @@ def section(view: View) -> Section:
                 str(view.zone),
                 tuple(_bands(view)),
                 tuple(marks),
-                f"Timeline of {len(events)} recorded events and {len(timed)} photos in local time.",
+                f"Timeline of {len(events)} recorded events and {len(sure)} photos in local time.",
             )
         )
-        blocks.append(
-            Paragraphs(
-                (
-                    say(
-                        "Times are local at the site. A bar shows how far a time is uncertain. "
-                        "What a camera states is printed as it stands in the file; it is what the "
-                        "file states, not proof of when the picture was taken.",
-                        Source(citation="claimkit method: times of photos"),
-                    ),
-                ),
-                bulleted=False,
-            )
-        )
+        blocks.append(Paragraphs(tuple(_notes(view, timed, sure)), bulleted=False))
     rows = [(e.interval.earliest, _event_row(view, e)) for e in events]
     rows += [(d.taken.earliest, _photo_row(view, d)) for d in timed]
     rows.sort(key=lambda pair: (pair[0], pair[1][1].text))
@@ -86,6 +76,21 @@ def section(view: View) -> Section:
         nothing = say("Nothing in the folder is dated.", Source(citation="claimkit: intake"))
         blocks.append(Paragraphs((nothing,)))
     return Section("timeline", "Timeline", tuple(blocks), new_page=True)
+
+
+def _notes(view: View, timed: list[DatedPhoto], sure: list[DatedPhoto]) -> Iterator[Statement]:
+    yield say(
+        "Times are local at the site. A bar shows how far a time is uncertain. What a camera "
+        "states is printed as it stands in the file; it is what the file states, not proof of "
+        "when the picture was taken.",
+        Source(citation="claimkit method: times of photos"),
+    )
+    doubted = [d for d in timed if d not in sure]
+    if doubted:
+        numbers = ", ".join(str(view.numbers[d.sha256]) for d in doubted)
+        sources = tuple(view.photo_source(view.photo(d)) for d in doubted)
+        text = f"Not drawn, as the camera's clock is in doubt: photo {numbers}. See the table."
+        yield say(text, *sources)
 
 
 def _events(view: View) -> Iterator[Dated]:
