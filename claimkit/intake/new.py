@@ -19,7 +19,7 @@ from claimkit.intake.fields import Field, fields_of, limits_of, words_of
 from claimkit.intake.records import JOB_FILE, read_all
 from claimkit.intake.tomltext import toml_string, toml_value
 from claimkit.model.contract import Policy
-from claimkit.model.job import Item, Job, Paper, Party, Role
+from claimkit.model.job import Item, Job, Paper, PaperMissing, Party, Role
 from claimkit.model.records import Stage
 from claimkit.model.stop import CannotGoOn
 
@@ -258,7 +258,11 @@ def _example_of(kind: type[Any], header: str, values: dict[str, str]) -> str:
 
 def _example(kind: type[Any], field: Field, tables: _Given) -> str:
     """Give the example of a key; shipments are named as they are called in this job."""
-    if kind in (Item, Paper, Policy) and field.name == "shipment" and "shipment" in tables:
+    if (
+        kind in (Item, Paper, PaperMissing, Policy)
+        and field.name == "shipment"
+        and "shipment" in tables
+    ):
         return toml_value(tables["shipment"][0]["id"])
     return EXAMPLES[kind][field.name]
 

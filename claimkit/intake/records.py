@@ -127,37 +127,17 @@ def read_record(
     return (draft.record() if draft.whole else None), problems
 
 
-def site_zone(data: bytes) -> str | None:
-    """Give the site's zone that job.toml states, also where other lines of it cannot be read."""
-    file = read_toml(data, JOB_FILE, LARGEST_JOB)
-    return _stated_zone(file.values or {})
-
-
 def cross_check(
-    job: Job | None,
-    records: Iterable[Record],
-    known_paths: frozenset[str],
-    broken: Iterable[tuple[str, bytes]] = (),
+    job: Job | None, records: Iterable[Record], known_paths: frozenset[str]
 ) -> tuple[tuple[Record, ...], tuple[Problem, ...]]:
-    """Check a job and its records against each other and against the files of the folder.
+    """Check a job and records read one by one against each other and the files of the folder.
 
-    `broken` are (path, bytes) of job.toml and records that `read_job` and `read_record` could not
-    wholly read: what can be read of them is checked too, so that all problems come at once. Give
-    the records with `replaced_by` filled, in order of their paths, and the problems, without
-    those that reading told.
+    Give the records with `replaced_by` filled, in order of their paths, and the problems. Where
+    some file could not be read, `read_all` tells more: it checks what can be read of it as well.
     """
     ordered = sorted(records, key=lambda record: record.path)
-    broken = sorted(broken)
     job_draft = _Draft(JOB_FILE, "", table_of(job), None, None, True) if job else None
-    for path, data in broken:
-        if path.casefold() == JOB_FILE and job_draft is None:
-            job_draft, _ = _job_draft(data, path)
-    zone = _zone_of(job_draft)
-    drafts = [_draft_of(record) for record in ordered]
-    drafts += [
-        _record_draft(data, path, zone)[0] for path, data in broken if path.casefold() != JOB_FILE
-    ]
-    replaced, problems = _across(job_draft, drafts, known_paths)
+    replaced, problems = _across(job_draft, map(_draft_of, ordered), known_paths)
     checked = tuple(replace(record, replaced_by=replaced.get(record.id)) for record in ordered)
     return checked, _by_file(problems)
 

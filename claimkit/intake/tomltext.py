@@ -39,7 +39,7 @@ def toml_string(text: str) -> str:
 
 def toml_text(text: str) -> str:
     """Write a text as a TOML string, over several lines where it has them."""
-    if "\n" not in text or "\r" in text:
+    if "\n" not in text:
         return toml_string(text)
     lines = (_escapes(line) for line in text.split("\n"))
     return '"""\n' + "\n".join(lines) + '"""'

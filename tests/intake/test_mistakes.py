@@ -14,6 +14,21 @@ from tests.intake.example_folder import JOB, RECORDS, changed, read
 
 # One change in job.toml, where it is told, and words of what is told.
 JOB_MISTAKES = [
+    # two of one name
+    ("card = 3", 'card = 3\n[[seam.station]]\nid = "top"', "seam[1].station[2].id", "station[1]"),
+    (
+        'length = "15 calendar days"',
+        'length = "15 calendar days"\nsource = "a"\n[[shipment.override]]\n'
+        'clause = "us-motor-concealed-report"\nlength = "5 business days"',
+        "shipment[1].override[2].clause",
+        "override[1]",
+    ),
+    (
+        'what = "bill of lading"',
+        'what = "other"\n[[paper]]\nfile = "documents/bill-of-lading.pdf"\nwhat = "invoice"',
+        "paper[2].file",
+        "paper[1]",
+    ),
     (
         'what = "bill of lading"',
         'what = "bill of ladding"',

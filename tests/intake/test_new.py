@@ -194,6 +194,18 @@ def test_nothing_is_overwritten(tmp_path: Path, standing: str) -> None:
     assert sorted(tmp_path.rglob("*")) == before
 
 
+def test_a_link_that_leads_nowhere_is_not_written_through(tmp_path: Path) -> None:
+    root = tmp_path / "job"
+    root.mkdir()
+    try:
+        (root / "job.toml").symlink_to(tmp_path / "elsewhere.toml")
+    except OSError:
+        pytest.skip("this system makes no links for this user")
+    with pytest.raises(CannotGoOn, match="exists already"):
+        make_job_folder(root, job_text(FULL))
+    assert [p.name for p in tmp_path.rglob("*")] == ["job", "job.toml"]
+
+
 def test_a_second_run_leaves_the_first(tmp_path: Path) -> None:
     make_job_folder(tmp_path / "job", job_text(FULL))
     with pytest.raises(CannotGoOn, match="exists already"):
