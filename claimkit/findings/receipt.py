@@ -7,9 +7,22 @@ strict on negation and digits. A general reservation alone is weak, and the read
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
+
+from claimkit.findings.receipt_because import because, matches
 from claimkit.findings.receipt_counts import Recorded
 from claimkit.findings.receipt_reading import Read, read
-from claimkit.model.case import Grade, ReceiptReading, Reservation
+from claimkit.findings.receipt_text import plain
+from claimkit.findings.receipt_write import AtTheCurb, Found, to_write
+from claimkit.findings.wording import record_source
+from claimkit.model.answers import Answer
+from claimkit.model.case import Case, Grade, Receipt, ReceiptReading, Reservation
+from claimkit.model.facts import Facts
+from claimkit.model.records import Damage, Delivery, FoundAt, Record
+
+
+NOT_RECORDED = "The words of the receipt are not recorded."
 
 
 def grade(
@@ -19,11 +32,28 @@ def grade(
     units_received: int | None = None,
     cartons_expected: int | None = None,
     cartons_received: int | None = None,
+    curb: AtTheCurb | None = None,
 ) -> ReceiptReading:
-    """Grade the words of one receipt."""
+    """Grade the words of one receipt.
+
+    `words` are those on the receipt, None where nobody recorded them. The counts are those of the
+    delivery record; `curb` adds what else is recorded, for the words to write. Spans of matches
+    are in the text as given.
+    """
     recorded = Recorded(units_expected, units_received, cartons_expected, cartons_received)
+    known = replace(curb or AtTheCurb(), counts=recorded)
     taken = read(words or "", recorded)
-    return ReceiptReading(_grade(taken), _reservation(taken), (), (), "", "")
+    found, reservation = _grade(taken), _reservation(taken)
+    known = replace(known, found=tuple(_marked_stated(taken, one) for one in known.found))
+    long, short = to_write(taken, found, reservation, known)
+    return ReceiptReading(
+        grade=found,
+        reservation=reservation,
+        matches=matches(taken),
+        because=because(taken, found, reservation) if words is not None else (NOT_RECORDED,),
+        write_long=long,
+        write_short=short,
+    )
 
 
 def _grade(taken: Read) -> Grade:
@@ -42,13 +72,10 @@ def _grade(taken: Read) -> Grade:
 
 def _refused(taken: Read) -> bool:
     """Tell whether a refusal says what was refused and why."""
-    if taken.said.refusal is None or not (taken.marked.reasons or _kinds(taken)):
+    kinds = any(e.category in ("kind", "generic", "shortage") for e in taken.said.exceptions)
+    if taken.said.refusal is None or not (taken.marked.reasons or kinds):
         return False
     return any(part.what in ("which piece", "how many") for part in taken.parts)
-
-
-def _kinds(taken: Read) -> bool:
-    return any(e.category in ("kind", "generic", "shortage") for e in taken.said.exceptions)
 
 
 def _reservation(taken: Read) -> Reservation:
@@ -56,3 +83,128 @@ def _reservation(taken: Read) -> Reservation:
     if any(r.full for r in held):
         return Reservation.FULL
     return Reservation.WEAK if held else Reservation.NONE
+
+
+def states(words: str | None, damage: Found) -> bool:
+    """Tell whether the words state this damage: its kind, and the piece or place where named."""
+    return _marked_stated(read(words or "", Recorded()), damage).stated
+
+
+def _marked_stated(taken: Read, damage: Found) -> Found:
+    theirs = read(damage.what, Recorded())
+    kinds = {e.hit.rule.id for e in theirs.said.exceptions if e.category == "kind"}
+    spoken = [e for e in taken.said.exceptions if e.category in ("kind", "generic")]
+    same = [e for e in spoken if e.hit.rule.id in kinds]
+    if not kinds:
+        named = _words(damage.what)
+        same = [e for e in spoken if named & _words(taken.text(e.hit.first, e.hit.last))]
+    return replace(damage, stated=any(e.specific for e in same))
+
+
+def _words(text: str) -> frozenset[str]:
+    return frozenset(plain(word) for word in re.findall(r"\w{3,}", text))
+
+
+def work_out(case: Case) -> Case:
+    """Grade the receipt of every delivery record in force, our own copy beside the carrier's."""
+    return replace(
+        case, receipts=tuple(_receipt(case.facts, r) for r in case.facts.in_force(Delivery))
+    )
+
+
+def _receipt(facts: Facts, record: Record) -> Receipt:
+    body = record.body
+    assert isinstance(body, Delivery)  # noqa: S101  in_force gives that kind only
+    ours = body.words_on_our_copy
+    return Receipt(
+        record=record_source(record, "words"),
+        shipment=shipment_of(facts, body),
+        words=body.words,
+        reading=reading(facts, record, body.words),
+        our_words=ours,
+        our_reading=None if ours is None else reading(facts, record, ours),
+        copies_differ=_differ(body.words, ours),
+    )
+
+
+def reading(facts: Facts, record: Record, words: str | None) -> ReceiptReading:
+    """Grade words against the counts and facts of one delivery record."""
+    body = record.body
+    assert isinstance(body, Delivery)  # noqa: S101  callers pass deliveries only
+    return grade(
+        words,
+        units_expected=_expected(facts, body, "units"),
+        units_received=body.units_received,
+        cartons_expected=_expected(facts, body, "cartons"),
+        cartons_received=body.cartons_received,
+        curb=curb_of(facts, body),
+    )
+
+
+def _expected(facts: Facts, body: Delivery, what: str) -> int | None:
+    """Give the count that the receipt lists, else the bill's."""
+    listed = body.units_expected if what == "units" else body.cartons_expected
+    shipment = facts.job.shipment_named(body.shipment) if facts.job else None
+    if listed is not None or shipment is None:
+        return listed
+    return shipment.handling_units if what == "units" else shipment.cartons
+
+
+def shipment_of(facts: Facts, body: Delivery) -> str | None:
+    """Give the id of the delivery's shipment, where it can be told."""
+    shipment = facts.job.shipment_named(body.shipment) if facts.job else None
+    return shipment.id if shipment else body.shipment
+
+
+def curb_of(facts: Facts, body: Delivery) -> AtTheCurb:
+    """Gather what the records know of the delivery at the curb."""
+    shipment = facts.job.shipment_named(body.shipment) if facts.job else None
+    return AtTheCurb(
+        unit=shipment.handling_unit if shipment else "handling unit",
+        inspected=body.inspected,
+        why_not=body.not_inspected_because,
+        found=tuple(_found(facts, d) for _, d in damages_at_curb(facts, body)),
+    )
+
+
+def damages_at_curb(facts: Facts, body: Delivery) -> tuple[tuple[Record, Damage], ...]:
+    """Give the damages recorded as found at the curb to goods of the delivery's shipment."""
+    mine = shipment_of(facts, body)
+    found = []
+    for record in facts.in_force(Damage):
+        damage = record.body
+        if isinstance(damage, Damage) and damage.found_at is FoundAt.CURB:
+            item = facts.job.item_named(damage.item) if facts.job else None
+            theirs = damage.shipment or (item.shipment if item else None)
+            only = facts.job.shipment_named(None) if facts.job and theirs is None else None
+            if (theirs or (only.id if only else None)) == mine:
+                found.append((record, damage))
+    return tuple(found)
+
+
+def found_of(facts: Facts, damage: Damage) -> Found:
+    """Give a recorded damage in the form that the words to write are made from."""
+    return _found(facts, damage)
+
+
+def _found(facts: Facts, damage: Damage) -> Found:
+    item = facts.job.item_named(damage.item) if facts.job else None
+    name = item.description if item else damage.item
+    return Found(name, damage.what, damage.part, damage.extent, damage.quantity)
+
+
+def _differ(carriers: str | None, ours: str | None) -> Answer:
+    """Compare two copies by their words alone: case, spacing and punctuation say nothing."""
+    if carriers is None or ours is None:
+        return Answer.CANNOT_TELL
+    same = _normal(carriers) == _normal(ours)
+    return Answer.NO if same else Answer.YES
+
+
+def _normal(words: str) -> list[str]:
+    return re.findall(r"\w+", plain_words(words))
+
+
+def plain_words(words: str) -> str:
+    """Give words without case and apostrophes, spaces kept."""
+    return " ".join(plain(part) if "." not in part else part.lower() for part in words.split())

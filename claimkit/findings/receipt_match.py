@@ -223,7 +223,8 @@ def _ends(
         reachable = at < len(tokens) and (at == first or tokens[at].stop <= across)
         if reachable and at not in blocked and _fits(now, tokens[at]):
             yield from step(item + 1, at + 1, at if now.head else head, 0)
-        if reachable and gap and at not in blocked:
+        passable = reachable and gap > 0 and at not in blocked
+        if passable and not tokens[at].classes & {"no", "not"}:
             yield from step(item, at + 1, head, gap - 1)
         if now.optional:
             yield from step(item + 1, at, head, gap)

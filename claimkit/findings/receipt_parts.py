@@ -191,10 +191,12 @@ def named_beside(marked: Marked, first: int, head: int, last: int) -> Part | Non
     """Give an unlisted noun that the damage is said of: "credenza cracked", "dent in bezel"."""
     tokens = marked.tokens
     at = first - 1
-    while at >= 0 and tokens[at + 1].stop == NO_STOP and tokens[at].classes & {"be", "light"}:
+    while 0 <= at < len(tokens) - 1 and tokens[at + 1].stop == NO_STOP and (
+        tokens[at].classes & {"be", "light"}
+    ):
         at -= 1
     describes = not names_a_thing(tokens, head, last)
-    if describes and at >= 0 and tokens[at + 1].stop <= LINK and _could_be_goods(marked, at):
+    if describes and 0 <= at < len(tokens) - 1 and tokens[at + 1].stop <= LINK and _could_be_goods(marked, at):
         named_by_other = at > 0 and tokens[at].stop == NO_STOP and tokens[at - 1].classes & {"people"}
         if not named_by_other:
             return Part("which piece", at, at + 1)

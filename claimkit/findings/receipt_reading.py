@@ -11,9 +11,10 @@ from claimkit.findings.receipt_counts import Count, Recorded, clashes, counts, m
 from claimkit.findings.receipt_match import Marked, mark
 from claimkit.findings.receipt_parts import UNITS, Part, parts
 from claimkit.findings.receipt_said import Good, Said, Statements, statements
-from claimkit.findings.receipt_text import HARD, read_tokens
+from claimkit.findings.receipt_text import HARD, NO_STOP, read_tokens
 from claimkit.rules import wording
 
+NEAR = 6
 CONTENTS_WORDS = frozenset({"stc", "slc"})
 
 
@@ -21,6 +22,7 @@ CONTENTS_WORDS = frozenset({"stc", "slc"})
 class Read:
     """The words taken apart. `clash` are sentences on counts and statements that contradict."""
 
+    words: str
     marked: Marked
     parts: tuple[Part, ...]
     said: Statements
@@ -28,12 +30,53 @@ class Read:
     short_by_count: Count | None
     clash: tuple[str, ...]
 
-    @property
-    def shortage(self) -> bool:
-        """True where the words or the counts in them state a shortage."""
-        return self.short_by_count is not None or any(
-            e.category == "shortage" for e in self.said.exceptions
-        )
+    def span(self, first: int, last: int) -> tuple[int, int]:
+        """Give the place in the text of tokens `first` to `last` (exclusive)."""
+        tokens = self.marked.tokens
+        return tokens[first].start, tokens[last - 1].end
+
+    def text(self, first: int, last: int) -> str:
+        """Give those tokens as they were written, line ends as spaces."""
+        start, end = self.span(first, last)
+        return " ".join(self.words[start:end].split())
+
+    def good_text(self, good: Good) -> str:
+        """Give the words of a statement of good order, the denial before them included."""
+        first, tokens = good.hit.first, self.marked.tokens
+        if good.denies:
+            for at in range(first, max(-1, first - 5), -1):
+                if tokens[at].classes & {"no", "not"} or tokens[at].word in ("free", "zero"):
+                    return self.text(at, good.hit.last)
+                if at and tokens[at].stop > NO_STOP:
+                    break
+        return self.text(first, good.hit.last)
+
+    def exception_text(self, said: Said) -> str:
+        """Give the words of an exception with the parts that stand near it."""
+        near = [
+            part
+            for part in said.parts
+            if abs(part.first - said.hit.head) <= NEAR and part.what != "extent"
+        ]
+        first = min([said.hit.first, *(part.first for part in near)])
+        last = max([said.hit.last, *(part.last for part in near)])
+        return self.text(first, last)
+
+    def states_short(self, number: int) -> bool:
+        """Tell whether the words state a shortage of that number."""
+        if any(c.role == "short" and c.value == number for c in self.counts):
+            return True
+        count = self.short_by_count
+        if count is not None and (count.of is None or count.of - count.value == number):
+            return True
+        pieces = [
+            part
+            for e in self.said.exceptions
+            if e.category == "shortage"
+            for part in e.parts
+            if part.what == "which piece"
+        ]
+        return number == 1 and bool(pieces)
 
 
 def read(words: str, recorded: Recorded) -> Read:
@@ -51,7 +94,7 @@ def read(words: str, recorded: Recorded) -> Read:
     shortage = any(e.category == "shortage" for e in said.exceptions)
     clash = clashes(counted, full, shortage, recorded, contains)
     said_clash = _statements_clash(marked, said, by_count, counted)
-    return Read(marked, found, said, counted, by_count, (*said_clash, *clash))
+    return Read(words, marked, found, said, counted, by_count, (*said_clash, *clash))
 
 
 def _tokens(exceptions: object) -> frozenset[int]:

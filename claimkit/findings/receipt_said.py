@@ -118,7 +118,7 @@ def _polarity(marked: Marked, hit: Hit) -> str:
         return "affirmed"
     if effect in ("good", "full count"):
         return "denied" if _good_denied(marked, hit) else "affirmed"
-    if effect == "shortage" and hit.head != hit.first and _inner_no(marked, hit):
+    if effect in EXCEPTIONS and _inner_no(marked, hit):
         return "affirmed"
     if denied(marked, hit.first, hit.head, hit.last):
         return "denied"
@@ -128,7 +128,7 @@ def _polarity(marked: Marked, hit: Hit) -> str:
 
 
 def _inner_no(marked: Marked, hit: Hit) -> bool:
-    """Tell whether the phrase itself holds the "not": "not on truck", "no hardware in box"."""
+    """Tell whether the phrase itself holds the "not": "not on truck", "wont close"."""
     words = marked.tokens[hit.first : hit.head]
     return any(token.classes & {"no", "not"} for token in words)
 
@@ -184,7 +184,10 @@ def _good(marked: Marked, hit: Hit, found: tuple[Part, ...]) -> Good:
     if about and not every:
         return Good(hit, "piece", counts, about)
     numbered = any(part.what == "how many" and first <= part.first < hit.first for part in found)
-    pair = any(t.sort == "pair" or t.word == "of" for t in words[: hit.first - first])
+    pair = any(
+        t.sort == "pair" or (t.word == "of" and at and words[at - 1].value is not None)
+        for at, t in enumerate(words[: hit.first - first])
+    )
     if (numbered or pair) and not every and not counts:
         took = "took" in names
         return Good(hit, "received" if took else "piece", counts)
@@ -250,11 +253,22 @@ def _with_parts(
     else:
         parts += _bare_number(marked, said.hit)
     beside = named_beside(marked, said.hit.first, said.hit.head, said.hit.last)
-    if beside is not None and said.category != "indicator":
+    if said.category == "indicator":
+        beside = _after_indicator(marked, said.hit)
+    if beside is not None:
         parts.append(beside)
     if not any(part.what in PLACED for part in parts):
         parts += _next_sentence(marked, said.hit, found, bad, fine)
     return Said(said.hit, said.category, tuple(dict.fromkeys(parts)))
+
+
+def _after_indicator(marked: Marked, hit: Hit) -> Part | None:
+    """Give an unlisted noun that the indicator is on: "tip n tell on xfmr tripped"."""
+    for other in marked.hits:
+        if other.rule.effect == "indicator" and abs(other.head - hit.head) < 8:
+            last = max(other.last, hit.last) if other.last >= hit.last else other.last
+            return named_beside(marked, len(marked.tokens), other.head, last)
+    return None
 
 
 def _own_region(marked: Marked, hit: Hit, fine: frozenset[int]) -> frozenset[int]:

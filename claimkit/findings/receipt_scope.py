@@ -21,6 +21,7 @@ DESCRIBING = frozenset(
 LISTED = ("kind", "generic", "vague", "suspicion", "shortage", "overage")
 # "Forklift hole" is said of the goods, "forklift broke" of the forklift.
 AGENTS = frozenset({"forklift", "fork", "forks", "jack", "hilo", "truck"})
+BUILDING = frozenset("lobby hallway stairwell elevator foyer vestibule building stairs".split())
 NOUNS = ("handling", "carton", "piece", "goods", "generic", "places")
 # "I don't see no dents" denies once; "not without dents" twice.
 DIALECT = frozenset(
@@ -37,8 +38,6 @@ def denied(marked: Marked, first: int, head: int, last: int) -> bool:
 
 def _denied_before(marked: Marked, first: int, head: int, last: int) -> bool:
     tokens = marked.tokens
-    if any(_negator(marked, at) for at in range(first, head)):
-        return True
     if any(tokens[at].value == 0 for at in range(head, last)):
         return True
     spans = _list_spans(marked, head)
@@ -123,6 +122,8 @@ def _negator(marked: Marked, at: int) -> bool:
     token = marked.tokens[at]
     if at in marked.no_denial:
         return False
+    if token.word == "zero" and at and marked.tokens[at - 1].word in ("sub", "below"):
+        return False
     if token.classes & {"no", "not"}:
         return not _numbers_a_piece(marked.tokens, at)
     if token.sort == "number" and token.value == 0:
@@ -153,7 +154,8 @@ def _noun_of_denial(marked: Marked, at: int, naming: bool) -> bool:
     if token.stop > NO_STOP or token.sort != "word" or "people" in token.classes:
         return False
     noun = bool(token.classes & set(NOUNS)) or at in marked.named
-    unknown = not token.classes and token.word.isalpha() and naming
+    said = any(hit.head <= at < hit.last for hit in marked.hits)
+    unknown = not token.classes and token.word.isalpha() and naming and not said
     if not (noun or unknown):
         return False
     before = at - 1
@@ -269,6 +271,15 @@ def _only_the_spot(tokens: tuple[Token, ...], at: int) -> bool:
     return before >= 0 and tokens[before].word in ("on", "in", "at", "by", "off", "from", "inside", "to")
 
 
+def _at_the_building(tokens: tuple[Token, ...], at: int) -> bool:
+    """Tell whether a part of the building follows: "broken window in lobby"."""
+    near = tokens[at : at + 4]
+    if any(t.stop > NO_STOP for t in near[1:3]) or len(near) < 3:
+        return False
+    words = [t.word for t in near]
+    return words[1] in ("in", "of", "at") and bool(set(words[2:]) & BUILDING)
+
+
 def _site_follows(tokens: tuple[Token, ...], head: int, last: int) -> bool:
     after = last
     if after < len(tokens) and tokens[after].word in ("to", "on", "in") and not (
@@ -281,6 +292,8 @@ def _site_follows(tokens: tuple[Token, ...], head: int, last: int) -> bool:
             return False
     while after < len(tokens) and tokens[after].stop == NO_STOP and "the" in tokens[after].classes:
         after += 1
+    if _at_the_building(tokens, after):
+        return True
     if after >= len(tokens) or tokens[after].stop > NO_STOP or "site" not in tokens[after].classes:
         return False
     beyond = tokens[after + 1] if after + 1 < len(tokens) else None

@@ -92,7 +92,28 @@ def read_tokens(words: str) -> tuple[Token, ...]:
         gap = words[last : found.start()]
         raw.append(_token(found, _stop(gap, raw)))
         last = found.end()
-    return _joined(tuple(part for token in raw for part in _split(token)))
+    return _joined(tuple(part for token in _spelled_out(raw) for part in _split(token)))
+
+
+def _spelled_out(raw: list[Token]) -> list[Token]:
+    """Put letters that were written apart together: "D A M A G E D", "S T I"."""
+    kept: list[Token] = []
+    run: list[Token] = []
+    for token in [*raw, None]:
+        letter = token is not None and token.sort == "word" and len(token.text) == 1
+        if token is not None and letter and (not run or token.stop == NO_STOP):
+            run.append(token)
+            continue
+        whole = "".join(part.word for part in run)
+        if len(run) > 2 and mend(whole) is not None:
+            text = " ".join(part.text for part in run)
+            kept.append(Token(text, run[0].start, run[-1].end, whole, run[0].stop, "word"))
+        else:
+            kept += run
+        run = [token] if token is not None and letter else []
+        if token is not None and not letter:
+            kept.append(token)
+    return kept
 
 
 def _stop(gap: str, before: list[Token]) -> int:

@@ -35,14 +35,11 @@ NUMBER_WORDS = NUMBERS
 ORDINARY = frozenset(GUARD.split())
 # Short words into which letters that were run together may be cut: "nodamage", "3ctnsshort".
 GLUED = frozenset(
-    "no not to of in on is all ctn ctns pcs pc ok box wet and for the sub subj sti good rec recd "
-    "plt bol top side leg lid bad cond insp gd per one two was are has by at w/ it as".split()
+    ["no", "not", "to", "of", "in", "on", "is", "all", "ctn", "ctns", "pcs", "pc", "ok", "box", "wet", "and", "for", "the", "sub", "subj", "sti", "good", "rec", "recd", "plt", "bol", "top", "side", "leg", "lid", "bad", "cond", "insp", "gd", "per", "one", "two", "was", "are", "has", "by", "at", "w/", "it", "as"]
 )
 # Words that deny: where a slip could stand for one of them, it is read as the denial.
 DENYING = frozenset(
-    "undamaged undmgd unbroken uncrushed undented uncracked unmarked unharmed unscathed untorn "
-    "undamage nondamaged without nothing never neither cannot isnt wasnt arent werent didnt doesnt "
-    "havent hasnt hadnt couldnt wouldnt waived declined unopened".split()
+    ["undamaged", "undmgd", "unbroken", "uncrushed", "undented", "uncracked", "unmarked", "unharmed", "unscathed", "untorn", "undamage", "nondamaged", "without", "nothing", "never", "neither", "cannot", "isnt", "wasnt", "arent", "werent", "didnt", "doesnt", "havent", "hasnt", "hadnt", "couldnt", "wouldnt", "waived", "declined", "unopened"]
 )
 
 

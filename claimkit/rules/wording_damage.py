@@ -60,7 +60,7 @@ DAMAGE: tuple[WordingRule, ...] = (
     ),
     _kind(
         "punctured",
-        "puncture|punctured|punctures|punchured; pierced|pierce; fork|forks|forklift|tine|tines|blade|blades|pallet jack|jack ~2 ^thru|through|into; ^hole|holes ~1 in|thru|through|on|"
+        "puncture|punctured|punctures|punchured; pierced|pierce; fork|forks|forklift|tine|tines|blade|blades|jack ~2 ^thru|through|into; ^hole|holes ~1 in|thru|through|on|"
         "punched|poked; hole|holes|holed; forked|forklifted|skewered|speared; fork|forks|forklift "
         "^hole|holes|mark|marks|damage|tine|strike|puncture; poked|poke; stabbed|impaled; "
         "perforated|gash|gashes|gashed; punch thru|through; gouged thru; blade|tine ^mark|marks",
@@ -275,7 +275,8 @@ DAMAGE: tuple[WordingRule, ...] = (
     _kind(
         "not working",
         "not ^working|functioning|operational|functional; wont|doesnt|didnt|dont|not|cant|cannot "
-        "^work|start|close|latch|power|turn|fit|run|light|lock|seat|cool|heat|charge; inop|"
+        "^work|start|close|latch|power|turn|fit|run|light|lock|seat|cool|heat|charge|thread|screw|align|"
+        "assemble|open|sit|stay|spin|shut|slide|drain|hold; stripped|stripd; inop|"
         "inoperable|inoperative|nonworking|doa|dead|defective|faulty|malfunctioning|unusable",
         "range wont start; drawer 3 doesnt close; unit 2 inoperable",
         "all working; works fine; liftgate wont work",

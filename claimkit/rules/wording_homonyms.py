@@ -132,6 +132,8 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "appt|appointment|delivery|pickup|call|calls|stop missed|missing",
             "short <number>? strap|straps|chain|chains|tarp|tarps|jack|dolly|dollies|ratchet|ratchets|"
             "blanket|blankets|pads|bars|load",
+            "missing from ~1 route|schedule|system|sheet",
+            "sticker|tag|permit|license|registration|card expired",
             "storm|hail|fire|smoke|flood|wind|water|hurricane|tornado damage|damaged job|jobs|claim|project|"
             "restoration|house|home|repair|repairs|customer|site|work",
             "lost|missing|short|over|less|late|behind|delayed|gained|waited <number> <measures>",
@@ -208,7 +210,7 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "front|side|back|garage|metal|brick|dock|hallway|neighbors|customers? driveway|mailbox|fence|lawn|"
             "garage|wall|walls|floor|floors|ceiling|hallway|stairs|sidewalk|elevator|doorframe|"
             "doorway|bollard|railing|car|vehicle|porch|dock|sprinkler|curb|stairwell|bush|tree|"
-            "truck|trailer|liftgate|bumper|gate",
+            "truck|trailer|liftgate|bumper|gate|baseboard|baseboards|banister|railing|drywall|doorjamb",
             "by|per|sgd|signed|rcvd|recd|driver|mr|for|ask|see|call|from|w/|with|thx|thanks|attn|att|"
             "initials|name chip|nick|rusty|mark|rip|crystal|dusty",
             "nick|rusty|mark|dusty|rip <took>|says|said|okayed|at|from|sgd|here|checked|"
@@ -241,7 +243,7 @@ HOMONYMS: tuple[WordingRule, ...] = (
         effect="mask here",
         phrases=(
             "ok|okay|good|fine|clear|alright|k to|for|by|per|w/|with|till|until|from ~1 leave|left|"
-            "drop|use|enter|call|deliver|come|open|stack|put|place|unload|release|park|back|go|dock|"
+            "drop|use|enter|call|deliver|come|open|stack|put|place|unload|release|park|back|dock|"
             "pull|proceed|ship|bill|schedule|reschedule|bring|set|charge|pay|cut|start|move|stage|"
             "text|haul|take|tuesday|monday|wednesday|thursday|friday|saturday|sunday|am|pm|"
             "tomorrow|tmrw|today|next|<time>|now|it|me|us|paying|early|late|noon|morning|install|"

@@ -32,6 +32,8 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "all|everything|everythings|evrything|both <be>? <be>? so|very|just|nice|all? good|gd|ok|okay|fine|great|perfect|well|intact|correct|"
             "right|excellent|beautiful|clean|clear|dry|tight|sound|gud|square|nice|undamaged",
             "good|ok|okay|fine to go",
+            "everything|all|count|evrything|it check|checks|checked out",
+            "all <number>? <carton>|<handling>|<piece>|<goods>|<generic> <be>? upright|tight|square|standing|secure|sealed|dry|clean",
             "look|looks|looked|looking|seems|appears|appear|appeared|seem|checks|checked|came|arrived|received|recd|rcvd|"
             "delivered|inspected|is|are|was|were|opened|signed|accepted|unpacked|uncrated|tested|running|counted to? <be>? so|very|real|all|pretty|out|in|just|both? "
             "good|ok|okay|fine|great|perfect|clean|excellent|nice|clear|intact|beautiful|gd|dry|sound|gud|"
@@ -105,7 +107,8 @@ STATEMENTS: tuple[WordingRule, ...] = (
         effect="full count",
         phrases=(
             "all <number>? of? the|them? <carton>|<handling>|<piece>|<generic>|<goods>? <be>? <be>? all? "
-            "here|present|accounted|there|received|recd|rcvd|delivered|in|arrived|counted|unloaded|off|inside|dlvd for?",
+            "here|present|accounted|there|received|recd|rcvd|delivered|arrived|counted|unloaded|off|inside|dlvd for?",
+            "all in $",
             "everything|everythings|evrything|all|alls <be>? all? here|there|present|received|recd|rcvd|delivered|"
             "accounted|arrived|counted|inside for?",
             "got|have|received|recd|rcvd|counted|unloaded|delivered everything|them|it? all ~1 of? <number> "
@@ -178,6 +181,7 @@ STATEMENTS: tuple[WordingRule, ...] = (
         phrases=(
             f"subject|subj|sub|subjected|sbj|s/t to|2? ~5 {LOOK}",
             f"pending|awaiting|pndg|pend ~4 {LOOK}",
+            "inspection|insp|count|inspect pending|pndg",
             f"contingent|conditional|conditioned on|upon ~3 {LOOK}",
             "sti|s/t/i|stic|stinsp",
             f"reserve|reserves|reserving|reserved|retain ~4 {LOOK}",

@@ -48,7 +48,7 @@ PLAIN_WORDS: dict[str, str] = {
     ),
     "future": "will would shall going gonna gets wont should must cannot",
     "old": "old existing previous previously prior earlier last yesterdays haulaway",
-    "rest": "rest others other otherwise remaining remainder balance else bal remain",
+    "rest": "itself still rest others other otherwise remaining remainder balance else bal remain",
     "outside": (
         "visible visual visable vis apparent apparently obvious outside exterior external "
         "externally outwardly outward wrap wrapping wrapped shrinkwrap shrink packaging package "
@@ -66,7 +66,7 @@ PLAIN_WORDS: dict[str, str] = {
         "pkgs pkge parcel parcels crtn crtns ct cts cartn cartns"
     ),
     "piece": (
-        "pc pcs piece pieces pce pces item items ea bag bags sack sacks bottle bottles can cans "
+        "pc pcs piece pieces pce pces item items ea bag bags sack sacks sks bottle bottles can cans "
         "pail pails bucket buckets drum drums barrel barrels roll rolls reel reels tube tubes "
         "sheet sheets slab slabs board boards length lengths stick sticks bale bales kit kits "
         "set sets pack packs pk pks jug jugs keg kegs spool spools coil coils part parts "
@@ -120,8 +120,8 @@ PLAIN_WORDS: dict[str, str] = {
         "carport porch stairs stair staircase stairwell steps hallway hall elevator elev lift "
         "ceiling floor floors wall walls doorway doorframe doorbell entryway entrance ramp truck "
         "trk trailer trlr tractor rig van forklift hilo jack jacks scanner handheld phone "
-        "pen radio camera clipboard windshield headlight bollard road street parking lot roof "
-        "streetlight hydrant neighbors neighbor internet intercom dolly dollies handtruck tarp "
+        "pen radio camera clipboard windshield headlight bollard road street parking roof "
+        "hydrant neighbors neighbor internet intercom dolly dollies handtruck tarp "
         "tarps weather rain snow asphalt gravel ground mud pothole sewer house home building "
         "bldg liftgates bushes hedge truckbed "
         "apartment condo lobby vestibule corridor banister handrail porchlight"
