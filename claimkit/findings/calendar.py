@@ -133,7 +133,8 @@ def nominal_day(span: Span, start: date, endpoint: str, calendar: WorkCalendar) 
     The day of the event is not counted. Business days are Monday to Friday without public
     holidays. Hours are whole days of 24, a rest dropped, so that the day is never later than the
     hour. With the endpoint SUNDAYS_EXCEPTED, calendar days leave out Sundays and public holidays
-    and count Saturdays. Raises CannotCount for a period that is no period.
+    and count Saturdays. What has to be done at the event ends on its day. Raises CannotCount for a
+    period that is no period.
     """
     _check(span)
     try:
@@ -141,6 +142,8 @@ def nominal_day(span: Span, start: date, endpoint: str, calendar: WorkCalendar) 
             day = add_months(start, span.count)
         elif span.unit == "years":
             day = add_months(start, 12 * span.count)
+        elif span.unit == carriage.AT_THE_EVENT:
+            day = start
         elif span.unit == "hours":
             day = start + timedelta(days=span.count // 24)
         elif span.unit == "business days":
@@ -240,6 +243,8 @@ def counted(span: Span, start: date, nominal: date, endpoint: str, calendar: Wor
             )
         if span.extra_days:
             how += f", then {_number(span.extra_days, 'day')} more"
+    elif span.unit == carriage.AT_THE_EVENT:
+        return f"It has to be done at the event itself: {written(nominal)}."
     elif span.unit == "hours":
         how = "counted as whole days of 24 hours; on that day they run out at the hour of the event"
     elif endpoint == carriage.SUNDAYS_EXCEPTED:
@@ -272,6 +277,8 @@ def _number(count: int, name: str) -> str:
 
 
 def _check(span: Span) -> None:
+    if span.unit == carriage.AT_THE_EVENT:
+        return
     if span.unit not in LONGEST:
         raise CannotCount(
             f"'{described(span)}' is no period that can be counted: write hours, calendar days, "

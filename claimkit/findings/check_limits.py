@@ -12,7 +12,7 @@ from functools import partial
 
 from claimkit.findings import check_notices
 from claimkit.findings.calendar import described, written
-from claimkit.findings.limit_conditions import all_looked_at, matters, must_report
+from claimkit.findings.limit_conditions import all_looked_at, matters
 from claimkit.findings.limit_count import below_floor
 from claimkit.findings.limit_events import source_in_job
 from claimkit.findings.limits import apply_terms
@@ -31,7 +31,7 @@ from claimkit.model.source import Source, cited
 from claimkit.rules import carriage
 
 SOON_DAYS = 7
-MARKS = {"S": "wording read", "P": "summary read", "M": "from memory"}
+MARKS = carriage.MARKS
 OPEN = (LimitState.RUNNING, LimitState.DUE_PASSED)
 
 
@@ -171,11 +171,10 @@ def look_for_hidden_damage(case: Case) -> tuple[Finding, ...]:
     for limit in case.limits:
         shipment = _shipment(case, limit)
         if (
-            limit.clause.concerns == carriage.HIDDEN_DAMAGE
-            and limit.state in OPEN
+            _waits_for_a_look(limit)
             and shipment
             and limit.act_by
-            and not must_report(case, shipment)
+            and not matters(case, shipment, limit.clause.concerns)
             and not all_looked_at(case, shipment)
         ):
             message = (
@@ -186,6 +185,15 @@ def look_for_hidden_damage(case: Case) -> tuple[Finding, ...]:
             where = ("limit-look-for-hidden-damage", Standing.MISSING, limit, message, todo)
             found.append(_urgent(_finding(*where)))
     return tuple(found)
+
+
+def _waits_for_a_look(limit: TimeLimit) -> bool:
+    """Tell whether an open limit is for what is still in the packing: to carrier or seller."""
+    words = (carriage.REPORT, carriage.NOTICED, carriage.TOLD_SELLER)
+    clause = limit.clause
+    at_the_door = clause.span.unit == carriage.AT_THE_EVENT
+    asks = clause.starts == carriage.DELIVERY and any(word in clause.met_by for word in words)
+    return asks and limit.state in OPEN and not at_the_door
 
 
 def override_below_floor(case: Case) -> tuple[Finding, ...]:

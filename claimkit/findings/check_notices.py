@@ -22,7 +22,7 @@ from claimkit.findings.limit_events import (
 )
 from claimkit.findings.limit_misses import Miss, Why, letters_that_start_nothing, misses_of
 from claimkit.findings.scope import shipment_of_record
-from claimkit.model.case import Case, Finding, LimitState, NotChecked, Standing
+from claimkit.model.case import Case, Finding, LimitState, NotChecked, Standing, Whose
 from claimkit.model.job import Shipment, Terms
 from claimkit.model.records import About, Delivery, Notice
 from claimkit.rules import carriage
@@ -241,11 +241,25 @@ def _by_motor(case: Case) -> tuple[Shipment, ...]:
 def _without_effect(case: Case, why: Why) -> Iterator[tuple[Shipment, Miss]]:
     """Give the notices of ours that miss in that way, where no other one does the same act."""
     for shipment in _shipments(case):
-        for word in OURS:
-            if not deeds(case, shipment, word):
-                for miss in misses_of(case, shipment, word):
-                    if miss.why is why:
-                        yield shipment, miss
+        told: set[str] = set()
+        for word, party in _acts_of_ours(case, shipment):
+            if deeds(case, shipment, word, party):
+                continue
+            for miss in misses_of(case, shipment, word, party):
+                if miss.why is why and miss.record.path not in told:
+                    told.add(miss.record.path)
+                    yield shipment, miss
+
+
+def _acts_of_ours(case: Case, shipment: Shipment) -> list[tuple[str, str]]:
+    """Give the acts that our limits of a shipment ask for, each with the party that must know."""
+    asked = [
+        (word, limit.clause.party)
+        for limit in case.limits
+        if limit.shipment == shipment.id and limit.clause.whose is Whose.OURS
+        for word in limit.clause.met_by
+    ]
+    return list(dict.fromkeys([*((word, "") for word in OURS), *asked]))
 
 
 def _letters(case: Case) -> Iterator[tuple[Shipment, Miss]]:

@@ -10,14 +10,17 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from claimkit.findings.amount import shipment_of
+from claimkit.findings.calendar import written
 from claimkit.findings.limit_events import (
     deliveries,
     local_day,
     nothing_received,
     notices,
     source_of,
+    stated_times,
 )
 from claimkit.findings.scope import shipment_of_record
+from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Grade
 from claimkit.model.job import Shipment
 from claimkit.model.records import About, Damage, Delivery, FoundAt, Record, Unpacking
@@ -139,6 +142,17 @@ def _cartons_received(body: Delivery) -> int | None:
     return body.cartons_received
 
 
+def wrong_pieces(case: Case, shipment: Shipment) -> tuple[Point, ...]:
+    """Say what was found otherwise than ordered."""
+    return tuple(
+        (f"{d.item}: {d.what} {d.found}, ordered {d.ordered}", source)
+        for d in case.differences
+        if d.same is Answer.NO and d.shipment == shipment.id
+        for source in d.sources
+        if source.path and source.path.startswith("records/")
+    )
+
+
 def all_looked_at(case: Case, shipment: Shipment) -> bool:
     """Tell whether every item of the shipment was counted and its condition written down.
 
@@ -196,6 +210,41 @@ def anything_wrong(case: Case, shipment: Shipment) -> bool:
     )
 
 
+def any_breach(case: Case, shipment: Shipment) -> bool:
+    """Tell whether anything is on record that a seller could be told of."""
+    return anything_wrong(case, shipment) or bool(wrong_pieces(case, shipment))
+
+
+def apparent_damage(case: Case, shipment: Shipment) -> bool:
+    """Tell whether damage or a shortage that could be seen at delivery is on record."""
+    return bool(curb_damage(case, shipment) or short_at_curb(case, shipment))
+
+
+def nothing_delivered(case: Case, shipment: Shipment) -> bool:
+    """Tell whether no delivery record says that something was left at the site."""
+    return all(nothing_received(body) for _, body in deliveries(case, shipment))
+
+
+def lateness(case: Case, shipment: Shipment) -> tuple[bool, str]:
+    """Tell whether the goods came later than could be expected, with the sentence that says so."""
+    expected = shipment.reasonable_delivery
+    days = [day for _, body in deliveries(case, shipment) for _, day in stated_times(case, body)]
+    if expected is None or not days:
+        return False, "Whether it was late is not known: enter reasonable_delivery in job.toml."
+    promised, came = local_day(case, expected), max(days)
+    late = came > promised
+    word = "late" if late else "not late"
+    return late, f"Delivered on {written(came)}, to be expected by {written(promised)}: {word}."
+
+
+def under_uniform_code(case: Case) -> bool:
+    """Tell whether a sale at this place is under the Uniform Commercial Code, article 2."""
+    job = case.facts.job
+    if job is None or job.site.country != "US":
+        return False
+    return (job.site.subdivision or "").removeprefix("US-").upper() != "LA"
+
+
 def not_all_delivered(case: Case, shipment: Shipment) -> bool:
     """Tell whether nothing was delivered, or less than the bill or the order says."""
     arrived = any(not nothing_received(body) for _, body in deliveries(case, shipment))
@@ -218,6 +267,17 @@ CONCERNS: dict[str, Callable[[Case, Shipment], bool]] = {
     carriage.HIDDEN_DAMAGE: must_report,
     carriage.LOSS_OR_DAMAGE: anything_wrong,
     carriage.NON_DELIVERY: overdue,
+    carriage.APPARENT_DAMAGE: apparent_damage,
+    carriage.DELAY: lambda case, shipment: lateness(case, shipment)[0],
+    carriage.ANY_BREACH: any_breach,
+}
+
+# Conditions without which a clause is not counted and not shown. The others are met in limits.py.
+NEEDS: dict[str, Callable[[Case, Shipment], bool]] = {
+    carriage.NOT_ALL_DELIVERED: not_all_delivered,
+    carriage.NOTHING_DELIVERED: nothing_delivered,
+    carriage.SOMETHING_WRONG: any_breach,
+    carriage.UNIFORM_CODE: lambda case, _shipment: under_uniform_code(case),
 }
 
 

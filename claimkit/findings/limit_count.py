@@ -21,9 +21,10 @@ from claimkit.findings.calendar import (
     nominal_day,
     written,
 )
-from claimkit.findings.limit_conditions import situation
+from claimkit.findings.limit_conditions import lateness, situation
 from claimkit.findings.limit_events import Deed, Happening, deeds, source_in_job
 from claimkit.findings.limit_misses import misses
+from claimkit.findings.own_terms import Paper
 from claimkit.model.case import Case, Clause, LimitState, TimeLimit, Whose
 from claimkit.model.job import Job, Shipment, TermOverride
 from claimkit.model.quantities import Span
@@ -46,7 +47,7 @@ class Setting:
     """One shipment of one job, with the calendar of its site.
 
     `groups` gives for each clause id the limit that it prints, so that the user's own period holds
-    for every text of it.
+    for every text of it. `papers` are the periods that only the user's papers state, by their key.
     """
 
     case: Case
@@ -54,6 +55,7 @@ class Setting:
     shipment: Shipment
     calendar: WorkCalendar
     groups: dict[str, str]
+    papers: dict[str, Paper]
 
     def gap(self, rule: str, reason: str) -> Gap:
         """Name something of this shipment that could not be counted."""
@@ -106,12 +108,12 @@ def period_of(setting: Setting, clause: Clause, start: date) -> Period | Gap:
         return Period(chosen.length, chosen.source, (source,), tuple(said))
     if clause.span.unit != carriage.PAPER_STATES:
         return Period(clause.span)
-    sale = setting.job.sale
-    if clause.span.written == "sale.report_within" and sale and sale.report_within:
-        source = Source("job.toml", setting.case.facts.job_sha256, "sale.report_within")
-        paper = sale.source or "the terms of sale"
-        sentence = f"The seller's terms set {described(sale.report_within)}: {paper}."
-        return Period(sale.report_within, paper, (source,), (sentence,))
+    paper = setting.papers.get(clause.span.written)
+    if paper:
+        source = Source("job.toml", setting.case.facts.job_sha256, clause.span.written)
+        whose = "The seller's terms set" if clause.terms == carriage.SALE else "Your own paper sets"
+        sentence = f"{whose} {described(paper.span)}: {paper.source}."
+        return Period(paper.span, paper.source, (source,), (sentence,))
     why = f"{clause.title}: no paper of yours states the period. Enter it with its source."
     return setting.gap("limit-terms-not-known", why)
 
@@ -163,6 +165,8 @@ def count_from(setting: Setting, clause: Clause, event: Happening) -> TimeLimit 
         if isinstance(period, Gap):
             return period
         span = period.span
+        if span.unit == carriage.NO_NUMBER:
+            return _without_number(setting, clause, event, period)
         nominal = nominal_day(span, event.day, clause.endpoint, calendar)
         steps = [counted(span, event.day, nominal, clause.endpoint, calendar)]
     except CannotCount as error:
@@ -175,6 +179,8 @@ def count_from(setting: Setting, clause: Clause, event: Happening) -> TimeLimit 
         because.append(f"{written(event.day)} lies after the legal day, {setting.case.as_of}.")
     if clause.concerns == carriage.HIDDEN_DAMAGE:
         because.append(situation(setting.case, setting.shipment))
+    elif clause.concerns == carriage.DELAY:
+        because.append(lateness(setting.case, setting.shipment)[1])
     if met:
         late = f", after the last day, {written(nominal)}" if met.day > nominal else ""
         because.append(f"Met by: {met.said}{late}.")
@@ -193,6 +199,30 @@ def count_from(setting: Setting, clause: Clause, event: Happening) -> TimeLimit 
         span=span,
         span_source=period.paper,
         act_because=act_steps,
+    )
+
+
+def _without_number(
+    setting: Setting, clause: Clause, event: Happening, period: Period
+) -> TimeLimit:
+    """Give a clause whose period no number of days states: met, or running without a date."""
+    met = _first_valid(setting, clause, event)
+    steps = (
+        event.said,
+        f"The text says {described(period.span)} and names no number of days; none is invented.",
+    )
+    done = (f"Met by: {met.said}.",) if met else misses(setting.case, setting.shipment, clause)
+    return TimeLimit(
+        clause=clause,
+        shipment=setting.shipment.id,
+        state=LimitState.MET if met else LimitState.NO_DATE,
+        started_on=event.day,
+        nominal=None,
+        act_by=None,
+        met_on=met.day if met else None,
+        because=(*steps, *done),
+        sources=(*event.sources, *((met.source,) if met else ())),
+        span=period.span,
     )
 
 
@@ -234,7 +264,7 @@ def _first_valid(setting: Setting, clause: Clause, event: Happening) -> Deed | N
     found = [
         deed
         for word in clause.met_by
-        for deed in deeds(setting.case, setting.shipment, word)
+        for deed in deeds(setting.case, setting.shipment, word, clause.party)
         if event.careful <= deed.day <= setting.case.as_of
         and not (clause.repeats and deed.day == event.day)
     ]

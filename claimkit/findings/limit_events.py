@@ -1,21 +1,20 @@
-"""What starts a time limit and what meets it, taken from the records of one shipment.
+"""What meets a time limit, taken from the records of one shipment.
 
-The words of `rules.carriage` (an event, an act, a group of parties) are mapped to functions here.
-A day is always the local calendar date at the site. What was sent stops nothing; what was
-received does; what was only spoken counts where its text says so and once it is confirmed.
+The words of `rules.carriage` for an act and a group of parties are mapped to functions here. A
+day is always the local calendar date at the site. What was sent stops nothing; what was received
+does; what was only spoken counts where its text says so and once it is confirmed.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 
 from claimkit.findings.calendar import written
 from claimkit.findings.scope import shipment_of_record
 from claimkit.findings.written_time import site_zone
-from claimkit.model.case import Case
+from claimkit.model.case import Case, Grade
 from claimkit.model.job import Job, Role, Shipment
 from claimkit.model.moment import Moment, Precision
 from claimkit.model.records import About, Delivery, Notice, Record
@@ -23,6 +22,7 @@ from claimkit.model.source import Source
 from claimkit.rules import carriage
 from claimkit.rules.carriage import ACTS
 
+ROLE_OF = {carriage.SELLER: Role.SELLER, carriage.INSURER: Role.INSURER}
 CARRIER_ROLES = {Role.ORIGIN_CARRIER, Role.DELIVERING_CARRIER, Role.LAST_MILE_CARRIER}
 
 
@@ -136,14 +136,20 @@ def _in_group(group: str, job: Job, shipment: Shipment, notice: Notice, party: s
         return party in carriers_of(job, shipment)
     if group == carriage.FOR_CARRIER:
         return acts_for_carrier(job, shipment, notice)
-    if group == carriage.SELLER:
+    role = ROLE_OF.get(group)
+    if role:
         found = job.party_named(party)
-        return found is not None and Role.SELLER in found.roles
+        return found is not None and role in found.roles
     return group == carriage.ANYONE
 
 
-def matching(case: Case, shipment: Shipment, word: str) -> tuple[tuple[Record, Notice], ...]:
-    """Give the notices between the right parties about the right thing, dated or not."""
+def matching(
+    case: Case, shipment: Shipment, word: str, party: str = ""
+) -> tuple[tuple[Record, Notice], ...]:
+    """Give the notices between the right parties about the right thing, dated or not.
+
+    `party` is the id of the one party that must have it, where a clause names one.
+    """
     act, job = ACTS[word], case.facts.job
     if job is None:
         return ()
@@ -152,29 +158,52 @@ def matching(case: Case, shipment: Shipment, word: str) -> tuple[tuple[Record, N
         for record, notice in notices(case, shipment)
         if notice.about in act.about
         and _in_group(act.by, job, shipment, notice, notice.sender)
-        and _in_group(act.to, job, shipment, notice, notice.to)
+        and (notice.to == party if party else _in_group(act.to, job, shipment, notice, notice.to))
     )
 
 
-def deeds(case: Case, shipment: Shipment, word: str) -> tuple[Deed, ...]:
+def deeds(case: Case, shipment: Shipment, word: str, party: str = "") -> tuple[Deed, ...]:
     """Give what was done of an act of `rules.carriage.ACTS`, earliest first.
 
     Our own acts are dated by receipt alone. The other side has acted on the day that it sent its
     letter, or on the day that we have it where that is all we know. A spoken report counts from
     the day that its written confirmation was received; a spoken act of any other kind not at all.
+    A reservation is what the receipt states, on the day of its delivery.
     """
+    if word == carriage.RESERVATION:
+        return _reservations(case, shipment)
     found = []
-    for record, notice in matching(case, shipment, word):
-        dated = _dated(case, notice, on_receipt=ACTS[word].on_receipt)
-        if dated is None or is_spoken(notice):
+    for record, notice in matching(case, shipment, word, party):
+        when = dated(case, notice, on_receipt=ACTS[word].on_receipt)
+        if when is None or is_spoken(notice):
             continue
-        day, key = dated
+        day, key = when
         said = f"{_titled(notice.about)} {key} on {written(day)} ({record.path})"
         found.append(Deed(day, said, source_of(record, key)))
     return tuple(sorted(found, key=lambda deed: (deed.day, deed.source.path or "")))
 
 
-def _dated(case: Case, notice: Notice, *, on_receipt: bool) -> tuple[date, str] | None:
+def _reservations(case: Case, shipment: Shipment) -> tuple[Deed, ...]:
+    """Give the days on which the carrier's copy of the receipt stated something specific."""
+    graded = {r.record.path: r for r in case.receipts if r.reading.grade is Grade.SPECIFIC}
+    found = []
+    for record, delivery in deliveries(case, shipment):
+        stated = stated_times(case, delivery)
+        if record.path in graded and stated:
+            day = stated[0][1]
+            said = f"The receipt of {written(day)} states it ({record.path}: words)"
+            found.append(Deed(day, said, source_of(record, "words")))
+    return tuple(sorted(found, key=lambda deed: (deed.day, deed.source.path or "")))
+
+
+def stated_times(case: Case, delivery: Delivery) -> list[tuple[str, date]]:
+    """Give the local days that a delivery record states with their keys, the signature first."""
+    keys = ("signed_at", "arrived", "driver_left")
+    moments = [(key, getattr(delivery, key)) for key in keys]
+    return [(key, local_day(case, moment)) for key, moment in moments if moment]
+
+
+def dated(case: Case, notice: Notice, *, on_receipt: bool) -> tuple[date, str] | None:
     """Give the day that decides and its key: receipt alone, or the earlier of the two."""
     moments = [("received", notice.received)]
     if not on_receipt:
@@ -186,9 +215,11 @@ def _titled(about: About) -> str:
     return about.value[0].upper() + about.value[1:]
 
 
-def spoken(case: Case, shipment: Shipment, word: str) -> tuple[tuple[Record, Notice], ...]:
+def spoken(
+    case: Case, shipment: Shipment, word: str, party: str = ""
+) -> tuple[tuple[Record, Notice], ...]:
     """Give the notices of that act that were only spoken."""
-    found = matching(case, shipment, word)
+    found = matching(case, shipment, word, party)
     return tuple((record, notice) for record, notice in found if is_spoken(notice))
 
 
@@ -205,85 +236,6 @@ def deliveries(case: Case, shipment: Shipment) -> tuple[tuple[Record, Delivery],
         for record in case.facts.in_force(Delivery)
         if isinstance(record.body, Delivery) and shipment_of_record(case, record) == shipment.id
     )
-
-
-def _delivered(case: Case, shipment: Shipment) -> tuple[Happening, ...]:
-    """Give each day on which goods of the shipment were delivered; one day is one event."""
-    by_day: dict[date, Happening] = {}
-    for record, delivery in deliveries(case, shipment):
-        if nothing_received(delivery):
-            continue
-        keys = ("signed_at", "arrived", "driver_left")
-        stated = [(key, getattr(delivery, key)) for key in keys if getattr(delivery, key)]
-        if not stated:
-            continue
-        days = [local_day(case, moment) for _, moment in stated]
-        key, day, careful = stated[0][0], days[0], min(days)
-        said = f"Delivered on {written(day)}, local date at the site ({record.path}: {key})."
-        if careful < day:
-            said += f" The truck was there on {written(careful)}; the careful count starts there."
-        if delivery.refused:
-            said += " Something was refused; if nothing was left there, record units_received = 0."
-        earlier = by_day.get(day)
-        if earlier:
-            said = f"{earlier.said} {said}"
-            careful = min(careful, earlier.careful)
-        sources = (*(earlier.sources if earlier else ()), source_of(record, key))
-        by_day[day] = Happening(day, careful, said, sources)
-    ordered = [by_day[day] for day in sorted(by_day)]
-    if len(ordered) < 2:
-        return tuple(ordered)
-    count = f" This is delivery {{}} of {len(ordered)} of this shipment; each has its own count."
-    return tuple(
-        Happening(h.day, h.careful, h.said + count.format(number), h.sources)
-        for number, h in enumerate(ordered, start=1)
-    )
-
-
-def _date_in_job(key: str, words: str) -> Callable[[Case, Shipment], tuple[Happening, ...]]:
-    def happened(case: Case, shipment: Shipment) -> tuple[Happening, ...]:
-        moment: Moment | None = getattr(shipment, key)
-        if moment is None:
-            return ()
-        day = local_day(case, moment)
-        said = f"{words} {written(day)} (job.toml: {key})."
-        return (Happening(day, day, said, (source_in_job(case, shipment, key),)),)
-
-    return happened
-
-
-def _claim_received(case: Case, shipment: Shipment) -> tuple[Happening, ...]:
-    """Give the first written claim that a carrier of the shipment received."""
-    found = deeds(case, shipment, carriage.CLAIM)
-    if not found:
-        return ()
-    first = found[0]
-    said = f"{first.said}: the carrier has a written claim."
-    if len(found) > 1:
-        said += f" {len(found) - 1} later; the first one counts here."
-    return (Happening(first.day, first.day, said, (first.source,)),)
-
-
-def _disallowed(case: Case, shipment: Shipment) -> tuple[Happening, ...]:
-    """Give the first letter that disallows the claim in the way of 49 USC 14706(e)."""
-    job = case.facts.job
-    letters = []
-    for record, notice in notices(case, shipment):
-        if job is None or why_no_disallowance(job, shipment, notice):
-            continue
-        dated = _dated(case, notice, on_receipt=False)
-        if dated:
-            letters.append((*dated, record))
-    if not letters:
-        return ()
-    day, key, record = min(letters, key=lambda letter: (letter[0], letter[2].id))
-    said = (
-        f"Written notice of {written(day)} disallows the claim or a part of it and gives reasons "
-        f"({record.path}: {key})."
-    )
-    if key == "sent":
-        said += " Counted from the day it was sent, the stricter reading of 49 USC 14706(e)(1)."
-    return (Happening(day, day, said, (source_of(record, key),)),)
 
 
 def why_no_disallowance(job: Job, shipment: Shipment, notice: Notice) -> str | None:
@@ -306,17 +258,3 @@ def why_no_disallowance(job: Job, shipment: Shipment, notice: Notice) -> str | N
     if not (notice.sent or notice.received):
         return "the record has no date"
     return None
-
-
-STARTS: dict[str, Callable[[Case, Shipment], tuple[Happening, ...]]] = {
-    carriage.DELIVERY: _delivered,
-    carriage.BILL_DATE: _date_in_job("bill_date", "The bill of lading is dated"),
-    carriage.REASONABLE_DATE: _date_in_job(
-        "reasonable_delivery", "Delivery could reasonably be expected by"
-    ),
-    carriage.SHIPMENT_DATE: _date_in_job("shipped", "Shipped on"),
-    carriage.CLAIM_RECEIVED: _claim_received,
-    carriage.DISALLOWANCE: _disallowed,
-    # The chain of status periods is made in limits.py; its first link is the claim.
-    carriage.DISPOSITION_DUE: _claim_received,
-}

@@ -23,7 +23,7 @@ from claimkit.findings.limit_events import (
     why_no_disallowance,
 )
 from claimkit.model.case import Case, Clause, Whose
-from claimkit.model.job import Job, Role, Shipment
+from claimkit.model.job import Job, Role, Shipment, Terms
 from claimkit.model.records import About, Notice, Record
 from claimkit.model.source import Source
 from claimkit.rules import carriage
@@ -64,7 +64,7 @@ def misses(case: Case, shipment: Shipment, clause: Clause) -> tuple[str, ...]:
     words = list(clause.met_by) if clause.whose is Whose.OURS else []
     if clause.starts == carriage.CLAIM_RECEIVED:
         words.append(carriage.CLAIM)
-    found = [miss for word in words for miss in misses_of(case, shipment, word)]
+    found = [m for word in words for m in misses_of(case, shipment, word, clause.party)]
     if clause.starts == carriage.DISALLOWANCE:
         found += letters_that_start_nothing(case, shipment)
     beside = [
@@ -76,20 +76,26 @@ def misses(case: Case, shipment: Shipment, clause: Clause) -> tuple[str, ...]:
     return (*dict.fromkeys(miss.said for miss in found), *beside)
 
 
-def misses_of(case: Case, shipment: Shipment, word: str) -> tuple[Miss, ...]:
-    """Give the notices about an act of ours that do not do it, in the order of their ids."""
+def misses_of(case: Case, shipment: Shipment, word: str, party: str = "") -> tuple[Miss, ...]:
+    """Give the notices about an act of ours that do not do it, in the order of their ids.
+
+    What went astray is named only where the carrier must have it: a letter to the carrier is none
+    that missed the seller.
+    """
     job = case.facts.job
     if job is None:
         return ()
-    right = {record.id for record, _ in matching(case, shipment, word)}
+    right = {record.id for record, _ in matching(case, shipment, word, party)}
+    for_carrier = not party and ACTS[word].to == carriage.CARRIER
     found = []
     for record, notice in notices(case, shipment):
         if notice.about not in ACTS[word].about or notice.sender in carriers_of(job, shipment):
             continue
         if record.id not in right:
-            found.append(_astray(job, shipment, record, notice))
+            if for_carrier:
+                found.append(_astray(job, shipment, record, notice))
         elif is_spoken(notice):
-            found.append(_spoken(record, notice, word))
+            found.append(_spoken(shipment, record, notice, word))
         elif notice.received is None:
             found.append(_not_received(case, record, notice))
         elif local_day(case, notice.received) > case.as_of:
@@ -110,12 +116,14 @@ def _astray(job: Job, shipment: Shipment, record: Record, notice: Notice) -> Mis
     return Miss(Why.ELSEWHERE, record, notice, said)
 
 
-def _spoken(record: Record, notice: Notice, word: str) -> Miss:
-    rule = (
-        "it has to be confirmed in writing or electronically (NMFC item 300135-A)"
-        if ACTS[word].oral_counts
-        else "only a written communication counts (49 CFR 370.3(b))"
-    )
+def _spoken(shipment: Shipment, record: Record, notice: Notice, word: str) -> Miss:
+    motor = shipment.terms is Terms.US_INTERSTATE_MOTOR and ACTS[word].to == carriage.CARRIER
+    if ACTS[word].oral_counts:
+        rule = "it has to be confirmed in writing or electronically (NMFC item 300135-A)"
+    elif motor:
+        rule = "only a written communication counts (49 CFR 370.3(b))"
+    else:
+        rule = "only what is in writing is counted here, since what was said cannot be shown"
     return Miss(Why.SPOKEN, record, notice, f"{record.path} was spoken ('{notice.how}'): {rule}.")
 
 
@@ -142,9 +150,7 @@ def letters_that_start_nothing(case: Case, shipment: Shipment) -> tuple[Miss, ..
             continue
         why = why_no_disallowance(job, shipment, notice)
         if why:
-            said = (
-                f"{record.path} ({notice.about.value}) starts no suit period: {why} "
-                "(49 USC 14706(e)(2))."
-            )
+            law = " (49 USC 14706(e)(2))" if shipment.terms is Terms.US_INTERSTATE_MOTOR else ""
+            said = f"{record.path} ({notice.about.value}) starts no suit period: {why}{law}."
             found.append(Miss(Why.NO_DISALLOWANCE, record, notice, said))
     return tuple(found)

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from claimkit.findings.calendar import CannotCount, described, no_calendar, work_calendar, written
-from claimkit.findings.limit_conditions import not_all_delivered
+from claimkit.findings.limit_conditions import NEEDS
 from claimkit.findings.limit_count import (
     Gap,
     Setting,
@@ -21,14 +21,17 @@ from claimkit.findings.limit_count import (
     not_started,
     overrides_of,
 )
-from claimkit.findings.limit_events import STARTS, Happening, deeds, local_day
+from claimkit.findings.limit_events import Happening, deeds, local_day
+from claimkit.findings.limit_starts import STARTS
+from claimkit.findings.own_terms import own_clauses, papers
 from claimkit.model.case import Case, Clause, TimeLimit
-from claimkit.model.job import BillText
+from claimkit.model.job import BillText, Job, Role, Terms
 from claimkit.rules import carriage
 from claimkit.rules.carriage import CLAUSES, NOT_COVERED
 
 SHOWN_AHEAD, SHOWN_AT_MOST = 3, 6
 NO_ROWS = "No clause of these terms is counted. Read the paper that they stand in."
+ONLY_YOURS = " Only the periods that you entered are counted."
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,9 +64,11 @@ def apply_terms(case: Case, clauses: tuple[Clause, ...] = CLAUSES) -> Applied:
         gaps = [Gap("limit-holidays-not-known", "job.toml, site", why)]
     limits: list[TimeLimit] = []
     for shipment in job.shipment:
-        groups = {clause.id: clause.variant_of or clause.id for clause in clauses}
-        groups |= {clause.variant_of: clause.variant_of for clause in clauses if clause.variant_of}
-        found = _of_shipment(Setting(case, job, shipment, calendar, groups), clauses)
+        every = (*clauses, *own_clauses(job, shipment))
+        groups = {clause.id: clause.variant_of or clause.id for clause in every}
+        groups |= {clause.variant_of: clause.variant_of for clause in every if clause.variant_of}
+        setting = Setting(case, job, shipment, calendar, groups, papers(job, shipment))
+        found = _of_shipment(setting, every)
         limits += found.limits
         gaps += found.gaps
     return Applied(tuple(limits), tuple(gaps))
@@ -71,12 +76,14 @@ def apply_terms(case: Case, clauses: tuple[Clause, ...] = CLAUSES) -> Applied:
 
 def _of_shipment(setting: Setting, clauses: tuple[Clause, ...]) -> Applied:
     shipment = setting.shipment
-    bodies = {shipment.terms.value} | ({carriage.SALE} if setting.job.sale else set())
+    bodies = {shipment.terms.value, carriage.OWN, carriage.INSURANCE} | _bodies_of_sale(setting.job)
     rows = [clause for clause in clauses if clause.terms in bodies]
+    own = any(clause.terms == carriage.OWN for clause in rows)
+    covered = any(clause.terms == shipment.terms.value for clause in rows)
     gaps: list[Gap] = []
-    if not any(clause.terms == shipment.terms.value for clause in rows):
+    if not covered and not (own and shipment.terms is Terms.OWN_CONTRACT):
         why = f"terms = '{shipment.terms.value}': {NOT_COVERED.get(shipment.terms, NO_ROWS)}"
-        gaps.append(setting.gap("limit-terms-not-known", why))
+        gaps.append(setting.gap("limit-terms-not-known", why + (ONLY_YOURS if own else "")))
     gaps += _unusable_overrides(setting, rows)
     limits: list[TimeLimit] = []
     for variants in _grouped(rows):
@@ -84,6 +91,13 @@ def _of_shipment(setting: Setting, clauses: tuple[Clause, ...]) -> Applied:
         limits += found.limits
         gaps += found.gaps
     return Applied(tuple(limits), tuple(gaps))
+
+
+def _bodies_of_sale(job: Job) -> set[str]:
+    """Name the terms of sale where they are entered, the law of sale where there is a seller."""
+    sellers = any(Role.SELLER in party.roles for party in job.party)
+    found = {carriage.SALE} if job.sale else set()
+    return found | ({carriage.SALE_LAW} if job.sale or sellers else set())
 
 
 def _grouped(rows: Iterable[Clause]) -> list[list[Clause]]:
@@ -140,9 +154,11 @@ def _saying(sentence: str, results: list[Applied]) -> Applied:
 def _of_clause(setting: Setting, clause: Clause, done: list[TimeLimit]) -> Applied:
     """Apply one row: the conditions, the events, then the count from each event."""
     overridden = bool(overrides_of(setting, clause))
-    if carriage.NOT_ALL_DELIVERED in clause.needs and not not_all_delivered(
-        setting.case, setting.shipment
-    ):
+    conditions = (NEEDS[word] for word in clause.needs if word in NEEDS)
+    if not all(holds(setting.case, setting.shipment) for holds in conditions):
+        return Applied()
+    stated = overridden or clause.span.written in setting.papers
+    if carriage.STATED in clause.needs and not stated:
         return Applied()
     if carriage.CLASSIFICATION_APPLIES in clause.needs and not overridden:
         why = _classification_gap(setting, clause)

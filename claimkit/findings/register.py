@@ -47,9 +47,9 @@ STAGES: tuple[Stage, ...] = (
     Stage("stage-episodes", episodes.work_out),
     Stage("stage-photos", photos.work_out),
     Stage("stage-receipts", receipt.work_out),
+    Stage("stage-received", received.work_out),
     Stage("stage-limits", limits.work_out),
     Stage("stage-gaps", gaps.work_out),
-    Stage("stage-received", received.work_out),
     Stage("stage-amount", amount.work_out),
     Stage("stage-elements", elements.work_out),
 )

@@ -192,12 +192,14 @@ class Clause:
 
     `starts` and `met_by` name events in words of `rules.carriage`; `span` is the period,
     `endpoint` the counting rule's name, `cautious` the careful count's name. `mark` is S (read),
-    P (summary read) or M (from memory). `on_pass` says what passing it means. Effective dates are
-    inclusive; outside them the clause is not checked. `texts` are the bill texts that print it
-    (none: every text), `variant_of` the one limit that several texts print differently, `needs`
-    the conditions under which it binds and `concerns` what must be wrong for passing it to
-    matter, both in words of `rules.carriage`. `floor` is the shortest period that a statute lets
-    a carrier set. `repeats` is True where each period is followed by another.
+    P (summary read), M (from memory) or U (the user's own paper). `on_pass` says what passing it
+    means. Effective dates are inclusive; outside them the clause is not checked. `texts` are the
+    bill texts that print it (none: every text), `variant_of` the one limit that several texts
+    print differently. `needs` are the conditions under which it binds and `concerns` what must be
+    wrong for passing it to matter, both in words of `rules.carriage`. `floor` is the shortest
+    period that a statute lets a carrier set. `repeats` is True where each period is followed by
+    another. `party` is the id of the one party that must have the notice, where the paper names
+    one.
     """
 
     id: str
@@ -223,12 +225,14 @@ class Clause:
     floor: Span | None = None
     floor_citation: str = ""
     repeats: bool = False
+    party: str = ""
 
 
 class LimitState(StrEnum):
-    """How a time limit stands on the legal day."""
+    """How a time limit stands on the legal day. NO_DATE runs, and no number of days ends it."""
 
     NOT_STARTED = "not started"
+    NO_DATE = "running, no date"
     RUNNING = "running"
     DUE_PASSED = "act-by day passed"
     MET = "met"
@@ -241,8 +245,9 @@ class TimeLimit:
     """One clause applied to one shipment.
 
     `nominal` is the last day by the plain count, `act_by` the careful day, always a working day;
-    both None until the event has happened. `because` are the steps of the count as sentences,
-    `span_source` names the paper where the user's own period replaced the clause's.
+    both None until the event has happened, or where no number of days is set. `because` are the
+    steps of the count as sentences, `span_source` names the paper where the user's own period
+    replaced the clause's.
     """
 
     clause: Clause
@@ -395,7 +400,12 @@ class Element:
 
 @dataclass(frozen=True, slots=True)
 class AmountLine:
-    """One line of the goods worksheet: quantity × purchase price, exact."""
+    """One line of the worksheet: quantity × price, exact; what takes off has a negative total.
+
+    `kind` is one of the words of `findings.amount`, `steps` how the total follows, each rounding
+    said. A line that is not `claimed` stands beside the sum and is not in it. `item` is empty
+    where a line concerns the whole shipment.
+    """
 
     item: str
     shipment: str
@@ -404,6 +414,86 @@ class AmountLine:
     total: Money
     why: str
     sources: tuple[Source, ...]
+    kind: str = "goods"
+    steps: tuple[str, ...] = ()
+    claimed: bool = True
+
+
+class Asked(StrEnum):
+    """Whom to ask for something that is wrong. A broker is none of them."""
+
+    ORIGIN_CARRIER = "origin carrier"
+    DELIVERING_CARRIER = "delivering carrier"
+    LAST_MILE_CARRIER = "last-mile carrier"
+    SELLER = "seller"
+    MAKER = "maker"
+    INSURER = "insurer"
+    OWN_WORK = "own work"
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """One who may be asked: yes where the facts say so, no, or cannot tell.
+
+    `party` is the id of the party where job.toml names one. `because` are the facts with their
+    sources, `settle` what would decide where the answer is cannot tell.
+    """
+
+    who: Asked
+    party: str | None
+    answer: Answer
+    because: tuple[tuple[str, tuple[Source, ...]], ...]
+    settle: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Addressee:
+    """Whom to ask for one damage, shortage, wrong part or gap; several where the facts allow.
+
+    `kind` is damage, shortage, wrong part or gap; `about` names it in words, `where` its record,
+    item or seam.
+    """
+
+    kind: str
+    where: str
+    about: str
+    shipment: str | None
+    candidates: tuple[Candidate, ...]
+    sources: tuple[Source, ...]
+
+    @property
+    def asked(self) -> tuple[Candidate, ...]:
+        """Give those whom the facts name."""
+        return tuple(c for c in self.candidates if c.answer is Answer.YES)
+
+
+@dataclass(frozen=True, slots=True)
+class Liability:
+    """What a carrier may show as the limit of its liability for one shipment; never taken off.
+
+    `rule` is the row of `rules.liability` or the user's own entry. `amount` is in the currency of
+    the text, XDR for special drawing rights; `converted` where the user gave a rate and its day.
+    `loss` is the full actual loss as far as it has a price, None where it has none.
+    """
+
+    rule: str
+    shipment: str
+    title: str
+    amount: Money
+    converted: Money | None
+    loss: Money | None
+    steps: tuple[str, ...]
+    citation: str
+    mark: str
+    sources: tuple[Source, ...]
+
+    @property
+    def below_loss(self) -> Answer:
+        """Tell whether the limit is less than the loss; cannot tell across currencies."""
+        for shown in (self.amount, self.converted):
+            if shown and self.loss and shown.currency == self.loss.currency:
+                return Answer.YES if shown.amount < self.loss.amount else Answer.NO
+        return Answer.CANNOT_TELL
 
 
 @dataclass(frozen=True, slots=True)
@@ -422,5 +512,7 @@ class Case:
     differences: tuple[Difference, ...] = ()
     amount: tuple[AmountLine, ...] = ()
     elements: tuple[Element, ...] = ()
+    liabilities: tuple[Liability, ...] = ()
+    addressees: tuple[Addressee, ...] = ()
     findings: tuple[Finding, ...] = ()
     not_checked: tuple[NotChecked, ...] = ()

@@ -53,6 +53,16 @@ def after_months(start: date, months: int) -> date:
     return day
 
 
+def after_days_without_sundays(start: date, days: int, holidays: frozenset[date]) -> date:
+    """CMR Article 30(1): Saturdays have a number, Sundays and public holidays have none."""
+    day, number = start, 0
+    while number < days:
+        day += TOMORROW
+        if day.isoweekday() != 7 and day not in holidays:
+            number += 1
+    return day
+
+
 def careful_working_days(start: date, days: int) -> date:
     """Number the weekdays with the delivery day as the first; or as many calendar days after it.
 
@@ -71,14 +81,21 @@ def careful_working_days(start: date, days: int) -> date:
     return earlier
 
 
-def last_working_day_before(day: date) -> date:
+def last_working_day_before(day: date, holidays: frozenset[date] | None = None) -> date:
+    def rests(day: date) -> bool:
+        if holidays is None:
+            return not is_working(day)
+        return not is_weekday(day) or day in holidays
+
     day -= TOMORROW
-    while not is_working(day):
+    while rests(day):
         day -= TOMORROW
     return day
 
 
-def act_by(nominal: date, careful: date | None = None) -> date:
+def act_by(
+    nominal: date, careful: date | None = None, holidays: frozenset[date] | None = None
+) -> date:
     """The last working day strictly before the last day, unless the careful count is earlier."""
-    strict = last_working_day_before(nominal)
+    strict = last_working_day_before(nominal, holidays)
     return careful if careful is not None and careful < strict else strict

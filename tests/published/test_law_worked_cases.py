@@ -1,8 +1,9 @@
-"""Eleven worked cases of freight-claim law, each through the whole stage and by a second count.
+"""Fourteen worked cases of freight-claim law, through the whole stage and by a second count.
 
 The dates were worked out by hand from the rules named in each test and typed; the day-stepping
 count of tests/published/date_oracle.py must give them too, so that the second count is itself
-tied to the table. Holidays: US federal, as observed (5 USC 6103(a)).
+tied to the table. Holidays: US federal, as observed (5 USC 6103(a)); case 13: Good Friday and
+Easter Monday, public holidays in Germany, typed in tests/published/european_holidays.py.
 
 Nom: five business days of NMFC item 300135-A, the delivery day not counted. NoHol: the same with
 holidays ignored. Incl: the delivery day counted as the first. 5cal: five calendar days after
@@ -18,13 +19,14 @@ import pytest
 from claimkit.findings.calendar import WEEKDAYS_ONLY, count_days, nominal_day, work_calendar
 from claimkit.findings.limits import work_out
 from claimkit.model.case import Case, LimitState, TimeLimit
-from claimkit.model.job import BillText, Shipment, Terms
+from claimkit.model.job import BillText, Job, Shipment, Site, Terms
 from claimkit.model.moment import Moment, Precision
 from claimkit.model.quantities import Span
 from claimkit.model.records import About, Delivery, Notice, Record
 from claimkit.rules.carriage import FIRST_DAY_COUNTS, PLAIN
 from tests.build import facts, job, moment, record, shipment
 from tests.published import date_oracle as oracle
+from tests.published.european_holidays import GERMAN
 
 REPORT, DAMAGE = "us-motor-concealed-report", "us-motor-claim-damage"
 FIVE = Span(5, "business days")
@@ -35,10 +37,11 @@ def us_shipment(**more: object) -> Shipment:
 
 
 def limits(
-    records: list[Record], as_of: date, shipment_: Shipment | None = None
+    records: list[Record], as_of: date, shipment_: Shipment | None = None, **more: object
 ) -> dict[str, list[TimeLimit]]:
     """Work the limits out and give them by the id of their clause."""
-    facts_ = facts(job_=job(shipment=(shipment_ or us_shipment(),)), records=records)
+    job_: Job = job(shipment=(shipment_ or us_shipment(),), **more)
+    facts_ = facts(job_=job_, records=records)
     found: dict[str, list[TimeLimit]] = {}
     for limit in work_out(Case(facts_, as_of, datetime(2026, 1, 1, tzinfo=UTC))).limits:
         found.setdefault(limit.clause.id, []).append(limit)
@@ -140,7 +143,7 @@ def test_case_8_no_roll_over_a_weekend() -> None:
     limit = found[DAMAGE][0]
     assert limit.nominal == date(1992, 1, 4)
     assert limit.act_by == date(1992, 1, 3)  # Friday; 1992 lies outside the typed holiday table
-    assert any("Anderson" in step for step in limit.because)
+    assert any("Anderson" in step for step in limit.steps())
     assert oracle.after_months(date(1991, 4, 4), 9) == date(1992, 1, 4)
 
 
@@ -226,3 +229,85 @@ def test_case_11_an_offer_starts_nothing() -> None:
     assert suit.nominal is None
     assert suit.act_by is None
     assert any("14706(e)(2)" in step for step in suit.because)
+
+
+def at(zone: str, country: str) -> dict[str, object]:
+    return {"site": Site(address="1 Yard Road", zone=zone, country=country)}
+
+
+def counted(found: dict[str, list[TimeLimit]]) -> dict[str, str]:
+    return {name: str(t.nominal) for name, ts in found.items() for t in ts if t.nominal}
+
+
+def test_case_12_canada() -> None:
+    """Uniform Conditions of Carriage: 60 days from delivery, 9 months from shipment."""
+    shipment_ = shipment(terms=Terms.CANADA, shipped=moment("2026-04-29"))
+    records = [record("d", Delivery(signed_at=moment("2026-05-04 09:00")))]
+    found = limits(records, date(2026, 5, 5), shipment_, **at("America/Toronto", "CA"))
+    assert counted(found) == {"ca-notice": "2026-07-03", "ca-final-statement": "2027-01-29"}
+    assert oracle.after_days(date(2026, 5, 4), 60) == date(2026, 7, 3)
+    assert oracle.after_months(date(2026, 4, 29), 9) == date(2027, 1, 29)
+    # Friday is the last day of both, and no roll: Thursday.
+    assert found["ca-notice"][0].act_by == date(2026, 7, 2)
+    assert found["ca-final-statement"][0].act_by == date(2027, 1, 28)
+
+
+def test_case_12_canada_not_delivered() -> None:
+    """On failure to deliver the notice runs from the shipment too."""
+    shipment_ = shipment(terms=Terms.CANADA, shipped=moment("2026-04-29"))
+    found = limits([], date(2026, 6, 1), shipment_, **at("America/Toronto", "CA"))
+    assert counted(found) == {
+        "ca-notice-nondelivery": "2027-01-29",
+        "ca-final-statement": "2027-01-29",
+    }
+    assert found["ca-notice"][0].state is LimitState.NOT_STARTED
+
+
+def test_case_13_cmr() -> None:
+    """CMR Articles 30 and 32; days counted to the seventh: 2, 4, 7, 8, 9, 10 and 11 April."""
+    records = [record("d", Delivery(signed_at=moment("2026-04-01 09:00", "Europe/Berlin")))]
+    found = limits(
+        records, date(2026, 4, 2), shipment(terms=Terms.CMR), **at("Europe/Berlin", "DE")
+    )
+    assert counted(found) == {
+        "cmr-reserve-apparent": "2026-04-01",
+        "cmr-reserve-hidden": "2026-04-11",
+        "cmr-delay": "2026-04-22",
+        "cmr-suit": "2027-04-01",
+    }
+    delivered = date(2026, 4, 1)
+    assert oracle.after_days_without_sundays(delivered, 7, GERMAN) == date(2026, 4, 11)
+    assert oracle.after_days(delivered, 21) == date(2026, 4, 22)
+    assert oracle.after_months(delivered, 12) == date(2027, 4, 1)
+    # Saturdays count for the last day, and are no working day to act on.
+    assert found["cmr-reserve-hidden"][0].act_by == date(2026, 4, 10)
+
+
+def test_case_13_in_a_place_without_those_holidays() -> None:
+    """In the United States neither Good Friday nor Easter Monday is a federal holiday."""
+    records = [record("d", Delivery(signed_at=moment("2026-04-01 09:00")))]
+    found = limits(records, date(2026, 4, 2), shipment(terms=Terms.CMR))
+    assert counted(found)["cmr-reserve-hidden"] == "2026-04-09"
+
+
+def test_case_14_air_and_sea() -> None:
+    """Montreal Convention Articles 31 and 35; COGSA s. 3(6)."""
+    records = [record("d", Delivery(signed_at=moment("2026-06-08 09:00")))]
+    found = limits(records, date(2026, 6, 9), shipment(terms=Terms.MONTREAL))
+    assert counted(found) == {
+        "montreal-notice": "2026-06-22",
+        "montreal-delay": "2026-06-29",
+        "montreal-suit": "2028-06-08",
+    }
+    found = limits(records, date(2026, 6, 9), shipment(terms=Terms.COGSA))
+    assert counted(found) == {
+        "cogsa-notice-apparent": "2026-06-08",
+        "cogsa-notice": "2026-06-11",
+        "cogsa-suit": "2027-06-08",
+    }
+    start = date(2026, 6, 8)
+    assert [oracle.after_days(start, d) for d in (14, 3)] == [day("2026-06-22"), day("2026-06-11")]
+    assert [oracle.after_months(start, m) for m in (24, 12)] == [
+        day("2028-06-08"),
+        day("2027-06-08"),
+    ]
