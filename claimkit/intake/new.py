@@ -18,10 +18,10 @@ from claimkit.intake.examples import EXAMPLES
 from claimkit.intake.fields import Field, fields_of, limits_of, words_of
 from claimkit.intake.records import JOB_FILE, read_all
 from claimkit.intake.tomltext import toml_string, toml_value
-from claimkit.model.contract import Policy
-from claimkit.model.job import Item, Job, Paper, PaperMissing, Party, Role
+from claimkit.model.job import Item, Job, Party, Role
 from claimkit.model.records import Stage
 from claimkit.model.stop import CannotGoOn
+from claimkit.model.written import Names
 
 # Photos may lie anywhere below photos/. These folders are named for the stages in which photos are
 # most often missed; a photo that is dated in another stage than its folder says is told of.
@@ -258,11 +258,8 @@ def _example_of(kind: type[Any], header: str, values: dict[str, str]) -> str:
 
 def _example(kind: type[Any], field: Field, tables: _Given) -> str:
     """Give the example of a key; shipments are named as they are called in this job."""
-    if (
-        kind in (Item, Paper, PaperMissing, Policy)
-        and field.name == "shipment"
-        and "shipment" in tables
-    ):
+    names_one = field.mark(Names) in (Names.SHIPMENT, Names.THE_SHIPMENT)
+    if names_one and "shipment" in tables:
         return toml_value(tables["shipment"][0]["id"])
     return EXAMPLES[kind][field.name]
 
