@@ -117,6 +117,8 @@ UNITS: tuple[tuple[str, tuple[str, ...], str], ...] = (
         "ISO 4217 code, no more decimals than the currency has",
     ),
     ("temperature", ("68 F", "20 °C"), "the scale is always written"),
+    ("working time", ("2.5 h", "1 h 45 min", "45 min"), "hours, exactly"),
+    ("per cent", ("2 %", "12.5 %"), "a part of the goods' price, exactly"),
     (
         "period",
         ("5 business days", "15 calendar days", "9 months", "2 years and 1 day", "48 hours"),

@@ -7,6 +7,7 @@ from claimkit.compose.phrases import day, job_source, stretch
 from claimkit.compose.view import View
 from claimkit.findings.amount import total
 from claimkit.model.answers import Answer
+from claimkit.model.case import AmountLine
 from claimkit.model.document import Block, Paragraphs, Section, Statement, Table
 from claimkit.model.job import Role, Shipment
 from claimkit.model.photo import Photo
@@ -120,30 +121,36 @@ def _same(answer: Answer) -> str:
 
 
 def amount(view: View) -> Section | None:
-    """Print the goods worksheet with its total, in exact decimals."""
+    """Print the worksheet with its total, in exact decimals; what is not claimed for us alone."""
     lines = [a for a in view.case.amount if view.shipment in (None, a.shipment)]
+    if not view.own:
+        lines = [a for a in lines if a.claimed]
     if not lines:
         return None
     rows = [
-        row(
-            (item.description if view.job and (item := view.job.item_named(a.item)) else a.item),
-            a.why,
-            f"{a.quantity}",
-            str(a.price),
-            str(a.total),
-            sources=a.sources,
-        )
+        row(_line_name(view, a), " ".join(a.steps) or a.why, _line_sum(a), sources=a.sources)
         for a in lines
     ]
     whole = total(lines)
     every = tuple(source for a in lines for source in a.sources)
     if whole:
-        rows.append(row("Total", "", "", "", str(whole), sources=every))
+        rows.append(row("Total claimed", "The full actual loss.", str(whole), sources=every))
     note = say(
         "The claim is for the full actual loss at the purchase invoice price. Credits, allowances "
         "and free replacements reduce it. A carrier's limit of liability is the carrier's to show.",
         Source(citation="49 USC 14706(a)(1), (c)(1)(A)"),
+        Source(citation="claimkit method: the amount"),
     )
-    heads = ("Goods", "Why", "Pieces", "Price of one", "Amount")
-    body = table(heads, rows, (3, 2, 0.8, 1.5, 1.6))
+    heads = ("Line", "How it follows", "Amount")
+    body = table(heads, rows, (1.6, 4.6, 1.5))
     return Section("amount", "Amount", (body, Paragraphs((note,), bulleted=False)))
+
+
+def _line_name(view: View, line: AmountLine) -> str:
+    item = view.job.item_named(line.item) if view.job else None
+    name = item.description if item else line.item
+    return f"{line.kind.capitalize()}: {name}" if name else line.kind.capitalize()
+
+
+def _line_sum(line: AmountLine) -> str:
+    return str(line.total) if line.claimed else f"{line.total}, not claimed"

@@ -180,7 +180,7 @@ def _amount(
     supports: list[Point] = []
     if whole:
         sources = tuple(source for line in lines for source in line.sources)
-        supports.append((f"Goods at purchase invoice price: {whole}.", sources))
+        supports.append((f"Full actual loss by the worksheet: {whole}.", sources))
     elif lines:
         missing.append("The prices are in different currencies: claim each in its own, or convert.")
     for paper in job.paper:

@@ -12,6 +12,7 @@ from claimkit.findings import (
     amount,
     check_gaps,
     check_limits,
+    check_office,
     check_photos,
     check_receipt,
     check_work,
@@ -56,6 +57,13 @@ STAGES: tuple[Stage, ...] = (
 
 CHECKS: tuple[Check, ...] = tuple(
     Check(rule, title, run)
-    for module in (check_photos, check_work, check_receipt, check_limits, check_gaps)
+    for module in (
+        check_photos,
+        check_work,
+        check_receipt,
+        check_limits,
+        check_gaps,
+        check_office,
+    )
     for rule, title, run in module.CHECKS
 )

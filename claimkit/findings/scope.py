@@ -11,6 +11,7 @@ from claimkit.findings.amount import shipment_of
 from claimkit.model.case import Case, Episode
 from claimkit.model.records import (
     CameraClock,
+    Cost,
     Damage,
     Delivery,
     Milestone,
@@ -27,9 +28,11 @@ def shipment_of_record(case: Case, record: Record) -> str | None:
     if job is None:
         return None
     body = record.body
-    if isinstance(body, Damage):
+    if isinstance(body, Damage | Cost):
         item = job.item_named(body.item)
-        return body.shipment or (shipment_of(job, item) if item else None)
+        named = job.shipment_named(None) if isinstance(body, Cost) else None
+        home = shipment_of(job, item) if item else None
+        return body.shipment or home or (named.id if named else None)
     if isinstance(body, Delivery | Unpacking | Notice | Milestone):
         named = job.shipment_named(body.shipment)
         return named.id if named else body.shipment

@@ -10,6 +10,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
+from claimkit.intake.costs import cost_slips
 from claimkit.intake.leaves import subdivision_known
 from claimkit.intake.problems import listed, nearest, quoted
 from claimkit.intake.tables import UNREAD, Table
@@ -17,7 +18,15 @@ from claimkit.model.answers import Answer
 from claimkit.model.contract import Duty, LiabilityLimit, LiabilityTerms, OwnTerm, Policy
 from claimkit.model.job import Job, Joint, Seam, Shipment, Site
 from claimkit.model.moment import Moment, before
-from claimkit.model.records import Delivery, Milestone, Notice, OpeningCheck, Readings, Unpacking
+from claimkit.model.records import (
+    Cost,
+    Delivery,
+    Milestone,
+    Notice,
+    OpeningCheck,
+    Readings,
+    Unpacking,
+)
 
 Told = tuple[str, str, str]  # key path, what was found, what to write
 
@@ -249,4 +258,5 @@ _CHECKS: dict[type[Any], tuple[Callable[[Table], Iterator[Told]], ...]] = {
     Readings: (_stations_once,),
     Milestone: (_in_order("began", "ended"),),
     OpeningCheck: (),
+    Cost: (cost_slips,),
 }

@@ -13,6 +13,7 @@ from claimkit.model.job import (
     Item,
     Job,
     Paper,
+    PaperMissing,
     Party,
     Person,
     SaleTerms,
@@ -25,6 +26,8 @@ from claimkit.model.job import (
 from claimkit.model.records import (
     BenchCheck,
     CameraClock,
+    Cost,
+    CostPart,
     CountedItem,
     Damage,
     Delivery,
@@ -52,6 +55,7 @@ _JOB: dict[type[Any], dict[str, str]] = {
         "sale": "[sale]",
         "policy": "[[policy]]",
         "paper": "[[paper]]",
+        "no_paper": "[[no_paper]]",
     },
     Site: {
         "address": '"4 Orchard Lane, Galena, IL 61036"',
@@ -101,6 +105,7 @@ _JOB: dict[type[Any], dict[str, str]] = {
         "override": "[[shipment.override]]",
         "own_term": "[[shipment.own_term]]",
         "liability": "[shipment.liability]",
+        "freight_paid": '"beside the price"',
     },
     OwnTerm: {
         "id": '"notice"',
@@ -147,6 +152,7 @@ _JOB: dict[type[Any], dict[str, str]] = {
         "material": '"acrylic"',
         "accessory": "false",
         "invoice_price": '"418.00 USD"',
+        "price_from": '"purchase invoice"',
     },
     Seam: {
         "id": '"corner-left"',
@@ -179,6 +185,11 @@ _JOB: dict[type[Any], dict[str, str]] = {
     Paper: {
         "file": '"documents/bill-of-lading.pdf"',
         "what": '"bill of lading"',
+        "shipment": '"panels"',
+    },
+    PaperMissing: {
+        "what": '"freight bill"',
+        "because": '"the seller paid the freight and has not sent its bill; asked on 2026-05-06"',
         "shipment": '"panels"',
     },
 }
@@ -311,6 +322,23 @@ _RECORDS: dict[type[Any], dict[str, str]] = {
         "material": '"acrylic"',
         "spacer": "[[spacer]]",
     },
+    Cost: {
+        "what": '"repair"',
+        "shipment": '"panels"',
+        "item": '"panel"',
+        "quantity": "1",
+        "amount": '"95.00 USD"',
+        "percent": '"2 %"',
+        "hours": '"2.5 h"',
+        "rate": '"65.00 USD"',
+        "part": "[[part]]",
+        "description": '"edge filled and polished"',
+        "by": '"us"',
+        "on": '"2026-05-08"',
+        "notice_given": '"e-mail to the carrier of 2026-04-20, before the goods were picked up"',
+        "file": '"documents/repair-invoice.pdf"',
+    },
+    CostPart: {"description": '"edge trim"', "quantity": "2", "price": '"12.40 USD"'},
     Spacer: {"photo": '"photos/bench/IMG_0003.jpg"', "gap": '"2 mm"'},
 }
 

@@ -15,7 +15,16 @@ from functools import cache
 from typing import Annotated, Any, TypeVar, Union, cast, get_args, get_origin, get_type_hints
 
 from claimkit.model.moment import Moment
-from claimkit.model.quantities import Length, Money, Rate, Span, Temperature, Weight
+from claimkit.model.quantities import (
+    Hours,
+    Length,
+    Money,
+    Rate,
+    Share,
+    Span,
+    Temperature,
+    Weight,
+)
 from claimkit.model.written import Entries, Limits, Names, OneOf
 
 M = TypeVar("M")
@@ -100,6 +109,8 @@ _SHAPES: dict[type[Any], str] = {
     Money: "money",
     Rate: "rate",
     Span: "period",
+    Hours: "working time",
+    Share: "per cent",
 }
 _NAMED = {
     Names.PARTY: "party id",

@@ -20,8 +20,18 @@ from claimkit.intake.moments import moment, zone_name
 from claimkit.intake.problems import Unreadable, by_likeness, listed, nearest, quoted, said
 from claimkit.intake.quantities import length, temperature, weight
 from claimkit.intake.rates import rate
+from claimkit.intake.shares import share, working_time
 from claimkit.model.moment import Moment
-from claimkit.model.quantities import Length, Money, Rate, Span, Temperature, Weight
+from claimkit.model.quantities import (
+    Hours,
+    Length,
+    Money,
+    Rate,
+    Share,
+    Span,
+    Temperature,
+    Weight,
+)
 from claimkit.model.written import Limits, Names, Text
 
 MOST = 1_000_000  # no delivery, order or reading counts more of anything
@@ -227,4 +237,6 @@ _READERS: dict[type[Any], Callable[[Field, Any, Place], Any]] = {
     Money: _quantity(money, "amount", "currency", "'1250.00 USD'"),
     Rate: _quantity(rate, "amount", "currency and unit", "'2.00 USD per lb'"),
     Span: _quantity(span, "", "unit", "'5 business days' or '9 months'"),
+    Hours: _quantity(working_time, "hours", "unit", "'2.5 h' or '45 min'"),
+    Share: _quantity(share, "of_one", "per cent sign", "'2 %'"),
 }

@@ -12,7 +12,7 @@ from enum import Enum
 from claimkit.intake.fields import fields_of
 from claimkit.intake.tomltext import Bare, toml_document
 from claimkit.model.moment import Moment, Precision
-from claimkit.model.quantities import Length, Money, Span, Temperature, Weight
+from claimkit.model.quantities import Hours, Length, Money, Share, Span, Temperature, Weight
 from claimkit.model.records import KINDS, Body, Head
 
 _ISO = re.compile(r"\d{4}-\d{2}-\d{2}(?:[T ]\d{2}:\d{2}(:\d{2})?.*)?", re.ASCII | re.IGNORECASE)
@@ -50,7 +50,7 @@ def _toml(value: object) -> object:
         return value.value
     if isinstance(value, Moment):
         return _moment(value)
-    if isinstance(value, Length | Weight | Temperature | Money | Span):
+    if isinstance(value, Length | Weight | Temperature | Money | Span | Hours | Share):
         return value.written or _anew(value)
     return value if isinstance(value, str | bool | int) else _plain(value)
 

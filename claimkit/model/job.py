@@ -78,6 +78,9 @@ class Material(StrEnum):
     OTHER = "other"
 
 
+PRICES = ("purchase invoice", "retail price", "list price", "quotation", "estimate")
+FREIGHT = ("beside the price", "in the price", "by others")
+
 PAPERS = (
     "bill of lading",
     "delivery receipt",
@@ -193,6 +196,12 @@ class Shipment:
     liability: Annotated[LiabilityTerms | None, "How far the carrier says that it is liable."] = (
         None
     )
+    freight_paid: Annotated[
+        str | None,
+        "How you paid the freight: beside the goods' price, in it, or others paid it. Only what "
+        "you paid beside the price can be claimed beside it.",
+        OneOf(FREIGHT),
+    ] = None
 
 
 @written
@@ -220,6 +229,9 @@ class Item:
     invoice_price: Annotated[
         Money | None, "Purchase invoice price of one, after discounts. Not the retail price."
     ] = None
+    price_from: Annotated[
+        str, "Where that price comes from. Only the purchase invoice serves a claim.", OneOf(PRICES)
+    ] = "purchase invoice"
 
 
 @written
@@ -286,6 +298,15 @@ class Paper:
 
 
 @written
+class PaperMissing:
+    """A document that cannot be had, and why: a missing paper is explained."""
+
+    what: Annotated[str, "Which document it is.", OneOf(PAPERS)]
+    because: Annotated[str, "Why it is not there, as the carrier should read it."]
+    shipment: Annotated[str | None, "Shipment id, where it belongs to one.", Names.SHIPMENT] = None
+
+
+@written
 class Job:
     """One job: everything known before and around its deliveries."""
 
@@ -300,6 +321,9 @@ class Job:
     sale: Annotated[SaleTerms | None, "The seller's terms."] = None
     policy: Annotated[tuple[Policy, ...], "Insurance that may cover the goods."] = ()
     paper: Annotated[tuple[Paper, ...], "Documents and what they are."] = ()
+    no_paper: Annotated[
+        tuple[PaperMissing, ...], "Documents that cannot be had, each with the reason."
+    ] = ()
 
     def party_named(self, party_id: str | None) -> Party | None:
         """Give the party of that id, or None."""

@@ -78,3 +78,19 @@ class Span:
     unit: str
     extra_days: int = 0
     written: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Hours:
+    """Working time in hours, exact, and the text it was written as."""
+
+    hours: Fraction
+    written: str
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """A part of a whole (0.02 for two per cent), exact, and the text it was written as."""
+
+    of_one: Fraction
+    written: str

@@ -12,7 +12,7 @@ from typing import Annotated
 
 from claimkit.model.job import Material
 from claimkit.model.moment import Moment
-from claimkit.model.quantities import Length, Money, Temperature
+from claimkit.model.quantities import Hours, Length, Money, Share, Temperature
 from claimkit.model.written import GAP, POSITIVE, SIGNED, Entries, Names, Text, written
 
 
@@ -104,6 +104,20 @@ class Instrument(StrEnum):
     CALIPER = "caliper 0.01 mm"
     LEVEL = "level"
     OTHER = "other"
+
+
+class CostOf(StrEnum):
+    """What an amount beside the goods' own price is for, or what it takes off."""
+
+    REPAIR = "repair"
+    REPLACEMENT = "free replacement"
+    CREDIT = "credit"
+    ALLOWANCE = "allowance"
+    DISCOUNT = "discount"
+    SALVAGE = "salvage"
+    FREIGHT = "freight"
+    MITIGATION = "mitigation"
+    SPECIAL = "special damages"
 
 
 @written
@@ -323,6 +337,48 @@ class BenchCheck:
     spacer: Annotated[tuple[Spacer, ...], "One table for each photo.", Entries(1)]
 
 
+@written
+class CostPart:
+    """One kind of part or material of a repair."""
+
+    description: Annotated[str, "What it is, as on the supplier's invoice."]
+    quantity: Annotated[int, "How many.", POSITIVE] = 1
+    price: Annotated[Money, "Price of one, from the supplier's invoice."]
+
+
+@written
+class Cost:
+    """One amount that makes the loss larger or smaller, beside the goods' invoice price."""
+
+    what: Annotated[CostOf, "What it is."]
+    shipment: Annotated[
+        str | None, "Shipment id. May be left out where the job has only one.", Names.THE_SHIPMENT
+    ] = None
+    item: Annotated[str | None, "Item id, where it concerns one item.", Names.ITEM] = None
+    quantity: Annotated[
+        int, "For a repair or a free replacement: how many pieces.", POSITIVE
+    ] = 1
+    amount: Annotated[
+        Money | None,
+        "The amount, without a minus sign. For a discount, what falls on the claimed pieces.",
+    ] = None
+    percent: Annotated[
+        Share | None, "For a discount or allowance, in place of an amount: '2 %' of the goods."
+    ] = None
+    hours: Annotated[Hours | None, "For a repair: working time, such as '2.5 h'.", POSITIVE] = None
+    rate: Annotated[Money | None, "For a repair: price of one hour.", POSITIVE] = None
+    part: Annotated[tuple[CostPart, ...], "For a repair: one table for each kind of part."] = ()
+    description: Annotated[str | None, "What it was, in words."] = None
+    by: Annotated[str | None, "Party id of who gave, did or paid it.", Names.PARTY] = None
+    on: Annotated[Moment | None, "When, local date."] = None
+    notice_given: Annotated[
+        str | None,
+        "For special damages: how and when the carrier was told before the carriage that such a "
+        "loss would follow.",
+    ] = None
+    file: Annotated[str | None, "Path of the paper that shows it.", Names.FILE] = None
+
+
 Body = (
     Delivery
     | Unpacking
@@ -333,6 +389,7 @@ Body = (
     | OpeningCheck
     | Milestone
     | BenchCheck
+    | Cost
 )
 
 KINDS: dict[str, type[Body]] = {
@@ -345,6 +402,7 @@ KINDS: dict[str, type[Body]] = {
     "opening_check": OpeningCheck,
     "milestone": Milestone,
     "bench_check": BenchCheck,
+    "cost": Cost,
 }
 
 

@@ -27,9 +27,13 @@ def _table(kind: type[Any], name: str, leave_out: tuple[str, ...] = ()) -> str:
     return text
 
 
+# Keys that serve another kind of cost than the example's.
+_LEFT_OUT = {"cost": ("amount", "percent", "notice_given")}
+
+
 def _record(kind: str) -> str:
     head = f'kind = "{kind}"\nsaid_by = {EXAMPLES[Head]["said_by"]}\n'
-    return head + _table(KINDS[kind], "")
+    return head + _table(KINDS[kind], "", _LEFT_OUT.get(kind, ()))
 
 
 RECORDS = {f"records/{kind}.toml": _record(kind) for kind in KINDS}
