@@ -136,6 +136,73 @@ def _note_problems(case: Case, *, printed: bool) -> None:
         click.echo(f"claimkit: {files}; see: claimkit status", err=True)
 
 
+QUESTIONS = (
+    ("title", "What the job is called in print", True),
+    ("address", "Where the goods are delivered: street, town, post code", True),
+    ("zone", "IANA time zone of the site, such as America/Chicago", True),
+    ("us", "Your own firm", False),
+    ("person", "Who receives and photographs", False),
+    ("camera", "That person's phone or camera, as its photos name it", False),
+    ("carrier", "The delivering carrier", False),
+    ("seller", "The seller", False),
+    ("handling_units", "Handling units on the bill (skids, crates)", False),
+    ("cartons", "Cartons on the bill", False),
+    ("bill_number", "Number of the bill of lading", False),
+    ("pro_number", "The carrier's freight-bill (PRO) number", False),
+)
+"""What `new` asks: the answer's name, the question, and whether the job needs it."""
+
+
+def _asked(function: Callable[..., Any]) -> Callable[..., Any]:
+    for name, question, _ in reversed(QUESTIONS):
+        kind = int if name in ("handling_units", "cartons") else str
+        flag = f"--{name.replace('_', '-')}"
+        function = click.option(flag, name, type=kind, help=f"{question}.")(function)
+    return function
+
+
+@app.command()
+@_asked
+@click.argument("folder", type=click.Path(path_type=Path))
+def new(folder: Path, **answers: Any) -> None:
+    """Start a job folder with a commented job.toml; asks what no option says.
+
+    At a keyboard each question can be left empty except the first three. Nothing that exists is
+    overwritten; the folder may hold photos already.
+    """
+    from claimkit.intake.new import Answers, job_text, make_job_folder
+
+    if sys.stdin.isatty() and not all(answers[name] for name, _, needed in QUESTIONS if needed):
+        for name, question, needed in QUESTIONS:
+            if answers[name] is None:
+                default = None if needed else ""
+                kind = int if name in ("handling_units", "cartons") else str
+                answers[name] = click.prompt(
+                    question, default=default, show_default=False, type=_Empty(kind)
+                )
+    missing = [f"--{name}" for name, _, needed in QUESTIONS if needed and not answers[name]]
+    if missing:
+        raise click.UsageError(f"Say {', '.join(missing)}, or run this at a keyboard to be asked.")
+    given = {name: value for name, value in answers.items() if value not in (None, "")}
+    made = make_job_folder(folder, job_text(Answers(**given)))
+    click.echo(f"{folder / 'job.toml'} and {len(made) - 1} folders are there.")
+    click.echo("Read job.toml once; every key says what to write. Then drop photos into photos/.")
+
+
+class _Empty(click.ParamType):
+    """A value that may be left empty."""
+
+    def __init__(self, kind: type[int | str]) -> None:
+        self.kind = kind
+        self.name = kind.__name__
+
+    def convert(self, value: Any, param: Any, ctx: Any) -> Any:
+        """Give the value, or an empty text."""
+        if value == "" or self.kind is str:
+            return value
+        return click.INT.convert(value, param, ctx)
+
+
 _part("status", "Print what is known, what is missing, the next date and move.", ("",))
 _part(
     "timeline",

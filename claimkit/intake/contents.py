@@ -39,7 +39,8 @@ _READERS = (
     ("exifread", "__init__.py"),
     ("PIL", "_version.py"),
     ("pi_heif", "_version.py"),
-    ("pydantic", "version.py"),
+    ("rapidfuzz", "__init__.py"),
+    ("holidays", "version.py"),
     ("tzdata", "__init__.py"),
 )
 _ZONE_FILES = ("tzdata.zi", "+VERSION", "America/New_York")

@@ -179,3 +179,31 @@ def test_main_reports_a_defect_with_its_traceback(monkeypatch: pytest.MonkeyPatc
     monkeypatch.setattr(app, "main", broken)
     with pytest.raises(ZeroDivisionError):
         main()
+
+
+def test_new_makes_a_job_that_validates(tmp_path: Path) -> None:
+    folder = tmp_path / "birch"
+    options = [
+        "--title",
+        "Birch “Lane” 3",
+        "--address",
+        "3 Birch Lane",
+        "--zone",
+        "America/Chicago",
+    ]
+    more = ["--carrier", "Polar Freight", "--handling-units", "2", "--us", 'Quay & "Sons"']
+    assert CliRunner().invoke(app, ["new", str(folder), *options, *more]).exit_code == DONE
+    result = CliRunner().invoke(app, ["status", str(folder), "--json", *DAY])
+    assert json.loads(result.stdout)["problems"] == []
+    before = (folder / "job.toml").read_bytes()
+    again = run("new", str(folder), *options)
+    assert again.returncode == 5
+    assert "left as it is" in again.stderr
+    assert (folder / "job.toml").read_bytes() == before
+
+
+def test_new_says_all_that_is_missing_at_once(tmp_path: Path) -> None:
+    result = run("new", str(tmp_path / "x"), "--title", "only this")
+    assert result.returncode == 2
+    assert "--address, --zone" in result.stderr
+    assert not (tmp_path / "x").exists()
