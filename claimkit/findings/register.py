@@ -9,16 +9,19 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from claimkit.findings import (
+    addressee,
     amount,
     check_gaps,
     check_limits,
     check_office,
     check_photos,
     check_receipt,
+    check_terms,
     check_work,
     elements,
     episodes,
     gaps,
+    liability,
     limits,
     photos,
     receipt,
@@ -52,7 +55,9 @@ STAGES: tuple[Stage, ...] = (
     Stage("stage-limits", limits.work_out),
     Stage("stage-gaps", gaps.work_out),
     Stage("stage-amount", amount.work_out),
+    Stage("stage-liability", liability.work_out),
     Stage("stage-elements", elements.work_out),
+    Stage("stage-addressees", addressee.work_out),
 )
 
 CHECKS: tuple[Check, ...] = tuple(
@@ -64,6 +69,7 @@ CHECKS: tuple[Check, ...] = tuple(
         check_limits,
         check_gaps,
         check_office,
+        check_terms,
     )
     for rule, title, run in module.CHECKS
 )

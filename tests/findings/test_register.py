@@ -14,7 +14,15 @@ from claimkit.findings.register import CHECKS, STAGES, Check
 from claimkit.model.case import Case, Finding
 from tests.build import AS_OF, NOW, case, facts
 
-MODULES = ("check_photos", "check_work", "check_receipt", "check_limits", "check_gaps", "check_office")
+MODULES = (
+    "check_photos",
+    "check_work",
+    "check_receipt",
+    "check_limits",
+    "check_gaps",
+    "check_office",
+    "check_terms",
+)
 CASES: dict[str, tuple[Callable[[], Case], Callable[[], Case]]] = {
     rule: pair
     for module in MODULES
