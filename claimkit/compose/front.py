@@ -43,13 +43,13 @@ def section(view: View) -> Section:
     blocks: list[Block] = []
     match view.reader:
         case Reader.CARRIER:
-            blocks += [Answers(tuple(_elements(view))), *_shipments(view), *_weights(view)]
+            blocks += [Answers(tuple(_elements(view))), *_shipments(view)]
         case Reader.SELLER:
             blocks += [Answers(tuple(_for_seller(view))), *_shipments(view)]
         case Reader.CUSTOMER:
             blocks += [Answers(tuple(_for_customer(view)))]
         case Reader.OWN:
-            blocks += [Answers(tuple(_for_owner(view))), *_first_moves(view), *_weights(view)]
+            blocks += [Answers(tuple(_for_owner(view))), *_first_moves(view)]
     blocks.append(_caution())
     return Section("answer", "The answer", tuple(blocks))
 
@@ -81,7 +81,7 @@ def _shipments(view: View) -> list[Block]:
     return [shipment_table(view, number, shipment) for number, shipment in view.shipments()]
 
 
-def _weights(view: View) -> list[Block]:
+def weights(view: View) -> Section | None:
     """List what supports each element, what speaks against it, and what is missing."""
     blocks: list[Block] = []
     for element in _in_view(view):
@@ -98,7 +98,7 @@ def _weights(view: View) -> list[Block]:
             lines += [say(f"{name}: {m}", ELEMENTS, emphasis="missing") for m in element.missing]
         if lines:
             blocks.append(Paragraphs(tuple(lines)))
-    return blocks
+    return Section("elements", "For and against", tuple(blocks)) if blocks else None
 
 
 def _for_seller(view: View) -> list[tuple[str, Statement]]:

@@ -24,6 +24,7 @@ Composer = Callable[[View], Section | None]
 ORDER: dict[Reader, tuple[Composer, ...]] = {
     Reader.CARRIER: (
         front.section,
+        front.weights,
         goods.damages,
         goods.amount,
         receipts.section,
@@ -66,6 +67,7 @@ ORDER: dict[Reader, tuple[Composer, ...]] = {
     ),
     Reader.OWN: (
         front.section,
+        front.weights,
         back.findings,
         goods.damages,
         goods.amount,

@@ -61,7 +61,8 @@ def stretch(interval: Interval, zone: ZoneInfo) -> str:
 def _closed(first: datetime, last: datetime) -> str:
     seconds = (last - first).total_seconds()
     if seconds <= CAMERA_SECONDS:
-        middle = _rounded(first + (last - first) / 2)
+        # The camera's own second: cut, not rounded, with room for an end of .999999.
+        middle = first + (last - first) / 2 + timedelta(milliseconds=1)
         return f"{middle:%Y-%m-%d %H:%M:%S} {offset(first)}"
     if first.second == 0 and 59 < seconds <= 60:
         return f"{first:%Y-%m-%d %H:%M} {offset(first)}"

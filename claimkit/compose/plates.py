@@ -30,7 +30,7 @@ def plate(view: View, dated: DatedPhoto) -> Plate:
     statements: list[Statement] = [say(text, source) for text in lines]
     if view.reader is not Reader.CUSTOMER:
         statements += [say(text, source) for text in dated.beside]
-    statements += [say(text, source, emphasis="does not support") for text in photo.flaws]
+    statements += [say(text, source, emphasis="caution") for text in photo.flaws]
     return Plate(
         number,
         photo.sha256,

@@ -104,7 +104,7 @@ def _delivery(
         where = f", {damage.part}" if damage.part else ""
         text = f"{name}{where}: {damage.what}, found {damage.found_at.value}."
         source = Source(path=record.path, sha256=record.sha256, key_path="what")
-        shown = _dated_photos(case, damage)
+        shown = dated_photos(case, damage)
         seen_at_curb |= damage.found_at is FoundAt.CURB and bool(shown)
         supports.append((text, (source, *shown)))
         if damage.found_at is not FoundAt.CURB and not noted:
@@ -130,15 +130,15 @@ def _delivery(
 def _weigh_receipt(receipt: Receipt, supports: list[Point], against: list[Point]) -> None:
     reading = receipt.reading
     sources = (receipt.record,)
-    words = f"“{receipt.words}”" if receipt.words else "nothing"
+    words = f"“{' '.join(receipt.words.split())}”" if receipt.words else "nothing"
     if reading.grade is Grade.SPECIFIC:
-        supports.append((f"The carrier's copy of the receipt states: {words}.", sources))
+        supports.append((f"The carrier's copy of the receipt states {words}", sources))
     else:
         text = f"The carrier's copy of the receipt reads {words}: {reading.grade.value}."
         against.append((text, sources))
 
 
-def _dated_photos(case: Case, damage: Damage) -> tuple[Source, ...]:
+def dated_photos(case: Case, damage: Damage) -> tuple[Source, ...]:
     """Give the damage's photos that are certainly from the arrival or the curb."""
     found = []
     for path in damage.photos:
