@@ -1,4 +1,4 @@
-"""Every method that a packet cites is described in docs/methods.md, and none is described unused."""
+"""Every method that a packet cites is described in docs/methods.md, and none unused."""
 
 from __future__ import annotations
 
