@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from claimkit.compose import (
+    asking,
     back,
     events,
     front,
@@ -71,6 +72,7 @@ ORDER: dict[Reader, tuple[Composer, ...]] = {
         back.findings,
         goods.damages,
         goods.amount,
+        asking.section,
         receipts.section,
         time_limits.section,
         events.section,
@@ -117,4 +119,5 @@ def compose(
         sections=tuple(sections),
         photo_numbers=tuple(seen.numbers.items()),
         versions=versions,
+        anchors=back.anchors(seen).words(),
     )

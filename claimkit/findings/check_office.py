@@ -1,7 +1,7 @@
-"""The office's checks: the amount and the three parts of a claim."""
+"""The office's checks: the amount, the three parts of a claim, and whom to ask."""
 
 from __future__ import annotations
 
-from claimkit.findings import check_amount
+from claimkit.findings import check_addressee, check_amount
 
-CHECKS = (*check_amount.CHECKS,)
+CHECKS = (*check_amount.CHECKS, *check_addressee.CHECKS)

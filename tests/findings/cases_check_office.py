@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from claimkit.model.case import Case
-from claimkit.model.records import About, CostOf, Notice
+from claimkit.model.contract import Duty, OwnTerm, Policy, Start
+from claimkit.model.quantities import Span
+from claimkit.model.records import About, CostOf, FoundAt, Notice
 from tests.build import moment, record
 from tests.findings.office_build import (
     PANEL,
@@ -84,6 +86,28 @@ def _claimed(amount: str) -> Case:
     return worked((delivery(), damage(), record("claim", sent)))
 
 
+def _seen(clean: bool | None) -> Case:
+    return worked(job_=a_job(ship={"clean_at_origin": clean}))
+
+
+def _policies(count: int) -> Case:
+    term = OwnTerm(
+        id="notice",
+        title="Notice",
+        duty=Duty.REPORT,
+        runs_from=Start.DELIVERY,
+        length=Span(10, "calendar days"),
+        source="policy, 4",
+    )
+    policies = (Policy(insurer="us", term=(term,)),) * count
+    return worked(job_=a_job(ship={"clean_at_origin": True}, policy=policies))
+
+
+def _origin(evidence: str | None) -> Case:
+    hidden = damage(found_at=FoundAt.UNPACKING)
+    return worked((delivery(), hidden), a_job(ship={"packing_evidence": evidence}))
+
+
 CASES: dict[str, tuple[Callable[[], Case], Callable[[], Case]]] = {
     "amount-mixed-currencies": (lambda: _mixed("CAD"), lambda: _mixed("USD")),
     "amount-retail-price": (
@@ -102,5 +126,8 @@ CASES: dict[str, tuple[Callable[[], Case], Callable[[], Case]]] = {
     "amount-below-zero": (lambda: _credit("412.51"), lambda: _credit("412.50")),
     "amount-replacement-without-loss": (lambda: _replaced("tray"), lambda: _replaced("panel")),
     "claim-not-ready": (lambda: _numbers(None), lambda: _numbers("558-20931")),
+    "ask-cannot-tell": (lambda: _seen(None), lambda: _seen(True)),
+    "ask-several": (lambda: _policies(1), lambda: _policies(0)),
+    "ask-origin-evidence": (lambda: _origin(None), lambda: _origin("the seller's photos")),
     "claim-amount-differs": (lambda: _claimed("400.00"), lambda: _claimed("412.50")),
 }

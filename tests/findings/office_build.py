@@ -47,12 +47,8 @@ def a_job(*items: Item, ship: dict[str, Any] | None = None, **more: Any) -> Job:
         "shipper": "shop",
         "consignee": "us",
     }
-    return job(
-        item=items or (PANEL, TRAY),
-        shipment=(shipment(**(values | (ship or {}))),),
-        seam=(),
-        **more,
-    )
+    ships = (shipment(**(values | (ship or {}))),)
+    return job(**({"item": items or (PANEL, TRAY), "shipment": ships, "seam": ()} | more))
 
 
 def damage(name: str = "crushed", **more: Any) -> Record:
