@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from claimkit.compose.blocks import of_finding, row, say, table
+from claimkit.compose.phrases import method
 from claimkit.compose.view import View
+from claimkit.model.anchors import Anchors, LogHead, hash_of_list
 from claimkit.model.case import Reader
 from claimkit.model.document import Block, Paragraphs, Section, Statement
 from claimkit.model.facts import CustodyEvent, CustodyLine
@@ -117,21 +119,36 @@ def _unread(view: View) -> list[Block]:
 
 def custody(view: View) -> Section:
     """List every original in view with its whole hash and when it was first seen."""
-    rows = []
-    for dated in view.photos:
-        photo = view.photo(dated)
-        label = f"Photo {view.numbers[dated.sha256]}"
-        rows.append(_original(view, label, photo.places[0], photo.sha256))
-    rows += [_original(view, "Document", p.path, p.sha256) for p, _ in view.papers()]
-    rows += [_original(view, "Record", r.path, r.sha256) for r in view.records()]
-    if view.facts.job_sha256:
-        rows.append(_original(view, "Job", "job.toml", view.facts.job_sha256))
+    rows = [_original(view, label, path, sha256) for label, path, sha256 in originals(view)]
     blocks: list[Block] = []
     if rows:
         heads = ("What", "File", "SHA-256 of the original", "First seen (UTC), log line")
         blocks.append(replace(table(heads, rows, (0.9, 2.3, 4, 2), small=True), lists_files=True))
     blocks.append(Paragraphs(tuple(_log_statements(view))))
     return Section("custody", "Custody: originals and their hashes", tuple(blocks), new_page=True)
+
+
+def originals(view: View) -> tuple[tuple[str, str, str], ...]:
+    """Give what it is, path and hash of every original in view, in print order."""
+    found = []
+    for dated in view.photos:
+        photo = view.photo(dated)
+        label = f"Photo {view.numbers[dated.sha256]}"
+        found.append((label, photo.places[0], photo.sha256))
+    found += [("Document", p.path, p.sha256) for p, _ in view.papers()]
+    found += [("Record", r.path, r.sha256) for r in view.records()]
+    if view.facts.job_sha256:
+        found.append(("Job", "job.toml", view.facts.job_sha256))
+    return tuple(found)
+
+
+def anchors(view: View) -> Anchors:
+    """Give what this packet keeps of the logs and of its list of originals."""
+    heads = tuple(
+        LogHead(writer, line.number, line.line_sha256) for writer, line in _heads(view).items()
+    )
+    files = [(path, sha256) for _, path, sha256 in originals(view)]
+    return Anchors(heads, hash_of_list(files) if files else None)
 
 
 def _original(view: View, label: str, path: str, sha256: str) -> tuple[Statement, ...]:
@@ -146,22 +163,36 @@ def _record_line(view: View, sha256: str) -> CustodyLine | None:
     return min(added, key=lambda line: (line.at, line.writer), default=None)
 
 
-def _log_statements(view: View) -> list[Statement]:
-    custody = view.facts.custody
+def _heads(view: View) -> dict[str, CustodyLine]:
+    """Give each log's last intake line, in order of writers."""
     heads: dict[str, CustodyLine] = {}
-    for line in custody.lines:
+    for line in view.facts.custody.lines:
         if line.event in INTAKE_EVENTS and (
             line.writer not in heads or line.number > heads[line.writer].number
         ):
             heads[line.writer] = line
+    return dict(sorted(heads.items()))
+
+
+def _log_statements(view: View) -> list[Statement]:
+    custody = view.facts.custody
     told = [
         say(
             f"Log {writer}, line {line.number} ({line.at:%Y-%m-%d %H:%M:%S} UTC) is the last "
             f"intake line known to this packet; its SHA-256 is {line.line_sha256}.",
             Source(path=f"custody/{writer}.jsonl"),
         )
-        for writer, line in sorted(heads.items())
+        for writer, line in _heads(view).items()
     ]
+    whole = anchors(view).originals
+    if whole:
+        told.append(
+            say(
+                "Written as lines of hash, two spaces and file, in the order of the files' names, "
+                f"the list of these originals has the SHA-256 {whole}.",
+                method("custody"),
+            )
+        )
     log = Source(path="custody")
     told += [say(text, log, emphasis="does not support") for text in custody.breaks]
     told += [say(text, log, emphasis="missing") for text in custody.recovered]

@@ -61,6 +61,11 @@ def read_custody(root: Path, disk: Disk) -> Custody:
     return _custody(shelf)
 
 
+def read_logs(root: Path, disk: Disk) -> tuple[Log, ...]:
+    """Read the logs of a job folder, each by itself. Raises OSError where custody/ is closed."""
+    return _shelf(root, disk).logs
+
+
 def pending(root: Path, taken: Taken, disk: Disk) -> int:
     """Tell how many lines about files `take_in` would write. Writes nothing."""
     return len(unlogged(read_custody(root, disk).lines, taken))

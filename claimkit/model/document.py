@@ -150,6 +150,7 @@ class Document:
 
     `as_of` is the legal day in words, printed at the foot of each page beside `id`, a short name
     of what the packet was made from; where empty, it is taken from the document itself.
+    `anchors` is what it prints of custody, in words for the file's own description.
     """
 
     reader: Reader
@@ -161,6 +162,7 @@ class Document:
     versions: tuple[tuple[str, str], ...]
     as_of: str = ""
     id: str = ""
+    anchors: str = ""
 
 
 def statements(document: Document) -> Iterator[tuple[str, Statement]]:

@@ -239,7 +239,7 @@ def _canvas(
     canvas.setSubject(shown(document.subtitle))
     canvas.setCreator(f"claimkit {__version__}")
     canvas.setProducer(f"reportlab {reportlab.__version__}")
-    canvas.setKeywords("")
+    canvas.setKeywords(shown(document.anchors))
     canvas.setViewerPreference("DisplayDocTitle", "true")
     canvas.showOutline()
     return canvas
