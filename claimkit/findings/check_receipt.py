@@ -247,8 +247,6 @@ def not_recorded(case: Case) -> Results:
     return tuple(found)
 
 
-
-
 CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (
     ("receipt-not-recorded", "The words of the receipt are not recorded", not_recorded),
     ("receipt-clear", "The receipt was signed clear", clear),

@@ -36,7 +36,9 @@ def short_not_stated(case: Case) -> Results:
             continue
         units = _short(body.units_expected, body.units_received)
         if units and not _says(one, units):
-            found.append(_short_finding(one, units, "handling unit", "units_received", hidden=False))
+            found.append(
+                _short_finding(one, units, "handling unit", "units_received", hidden=False)
+            )
         cartons = _short(body.cartons_expected, body.cartons_received)
         if cartons and not _says(one, cartons):
             hidden = not units and body.wrap is Wrap.INTACT
@@ -58,9 +60,7 @@ def _says(one: Delivered, number: int) -> bool:
     return read(one.receipt.words or "", counts).states_short(number)
 
 
-def _short_finding(
-    one: Delivered, number: int, unit: str, key: str, *, hidden: bool
-) -> Finding:
+def _short_finding(one: Delivered, number: int, unit: str, key: str, *, hidden: bool) -> Finding:
     short = counted(number, unit)
     if hidden:
         message = (
@@ -88,8 +88,8 @@ def _short_finding(
         "receipt-short-not-stated",
         Standing.AGAINST,
         one.where,
-        f"{short.capitalize()} short by the count, and the receipt does not say so.{seal} A receipt "
-        "that lists the full count is evidence that it was received.",
+        f"{short.capitalize()} short by the count, and the receipt does not say so.{seal} A "
+        "receipt that lists the full count is evidence that it was received.",
         one.now_or_later(
             "Tell the carrier in writing at once what is short, and ask for a trace and for its "
             "proof of delivery."
@@ -123,7 +123,7 @@ def damage_not_stated(case: Case) -> Results:
                 f"{listed(names, 4)}. What could be seen and was not written is the hardest to "
                 "prove.",
                 one.now_or_later(
-                    "Report it to the carrier in writing at once, with the photos taken at the curb."
+                    "Report it to the carrier in writing at once, with the photos from the curb."
                 ),
                 (one.words_source, *(record_source(record, "what") for record, _ in left_out)),
                 PRACTICE,
@@ -179,7 +179,7 @@ def driver_not_signed(case: Case) -> Results:
         )
         name = one.body.driver or "the driver"
         later = (
-            f"Record who saw {name} decline and when; a photo of the receipt with him present helps."
+            f"Record who saw {name} decline and when; a photo of the receipt taken then helps."
             if declined
             else "Record in `driver_signed` whether the driver signed; look at the carrier's copy."
         )

@@ -21,7 +21,6 @@ from claimkit.model.case import Case, Grade, Receipt, ReceiptReading, Reservatio
 from claimkit.model.facts import Facts
 from claimkit.model.records import Damage, Delivery, FoundAt, Record
 
-
 NOT_RECORDED = "The words of the receipt are not recorded."
 
 
@@ -32,19 +31,24 @@ def grade(
     units_received: int | None = None,
     cartons_expected: int | None = None,
     cartons_received: int | None = None,
-    curb: AtTheCurb | None = None,
 ) -> ReceiptReading:
     """Grade the words of one receipt.
 
     `words` are those on the receipt, None where nobody recorded them. The counts are those of the
-    delivery record; `curb` adds what else is recorded, for the words to write. Spans of matches
-    are in the text as given.
+    delivery record. Spans of matches are in the text as given.
     """
-    recorded = Recorded(units_expected, units_received, cartons_expected, cartons_received)
-    known = replace(curb or AtTheCurb(), counts=recorded)
-    taken = read(words or "", recorded)
+    counts = Recorded(units_expected, units_received, cartons_expected, cartons_received)
+    return grade_at(words, AtTheCurb(counts=counts))
+
+
+def grade_at(words: str | None, curb: AtTheCurb) -> ReceiptReading:
+    """Grade the words of one receipt beside all that is recorded of the delivery.
+
+    The grade rests on the words and the counts; the rest goes into the words to write.
+    """
+    taken = read(words or "", curb.counts)
     found, reservation = _grade(taken), _reservation(taken)
-    known = replace(known, found=tuple(_marked_stated(taken, one) for one in known.found))
+    known = replace(curb, found=tuple(_marked_stated(taken, one) for one in curb.found))
     long, short = to_write(taken, found, reservation, known)
     return ReceiptReading(
         grade=found,
@@ -131,14 +135,7 @@ def reading(facts: Facts, record: Record, words: str | None) -> ReceiptReading:
     """Grade words against the counts and facts of one delivery record."""
     body = record.body
     assert isinstance(body, Delivery)  # noqa: S101  callers pass deliveries only
-    return grade(
-        words,
-        units_expected=_expected(facts, body, "units"),
-        units_received=body.units_received,
-        cartons_expected=_expected(facts, body, "cartons"),
-        cartons_received=body.cartons_received,
-        curb=curb_of(facts, body),
-    )
+    return grade_at(words, curb_of(facts, body))
 
 
 def _expected(facts: Facts, body: Delivery, what: str) -> int | None:
@@ -160,6 +157,12 @@ def curb_of(facts: Facts, body: Delivery) -> AtTheCurb:
     """Gather what the records know of the delivery at the curb."""
     shipment = facts.job.shipment_named(body.shipment) if facts.job else None
     return AtTheCurb(
+        counts=Recorded(
+            _expected(facts, body, "units"),
+            body.units_received,
+            _expected(facts, body, "cartons"),
+            body.cartons_received,
+        ),
         unit=shipment.handling_unit if shipment else "handling unit",
         inspected=body.inspected,
         why_not=body.not_inspected_because,

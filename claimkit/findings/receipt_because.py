@@ -5,6 +5,7 @@ Every sentence quotes the words it rests on. The labels of the matches are those
 
 from __future__ import annotations
 
+from claimkit.findings.receipt_match import Hit
 from claimkit.findings.receipt_reading import Read
 from claimkit.findings.receipt_said import Said
 from claimkit.model.case import Grade, Match, Reservation
@@ -27,24 +28,24 @@ WEAK_ALONE = (
 
 def matches(taken: Read) -> tuple[Match, ...]:
     """Give every match with its span in the text as given, in the order of the text."""
-    denied = {hit: True for hit in taken.said.denials}
-    out: list[Match] = []
-    for hit in taken.marked.asides:
-        out.append(_match(taken, hit.rule.what, hit.first, hit.last, hit.rule.id))
-    for hit in taken.marked.hits:
-        what = "negated" if hit in denied else hit.rule.what
-        if any(r.hit is hit and r.denied for r in taken.said.reservations):
-            what = "negated"
-        first = hit.head if hit.rule.effect in ("kind", "vague", "generic") else hit.first
-        out.append(_match(taken, what, first, hit.last, hit.rule.id))
     own = {part for e in taken.said.exceptions for part in e.parts}
-    for part in dict.fromkeys((*taken.parts, *own)):
-        if part in own or part.what == "extent":
-            out.append(_match(taken, part.what, part.first, part.last, "receipt-parts"))
-    for count in taken.counts:
-        if count.role in ("received", "expected", "short"):
-            out.append(_match(taken, "count", count.first, count.last, "receipt-counts"))
+    parts = [p for p in dict.fromkeys((*taken.parts, *own)) if p in own or p.what == "extent"]
+    counted = [c for c in taken.counts if c.role in ("received", "expected", "short")]
+    out = [
+        *(_match(taken, h.rule.what, h.first, h.last, h.rule.id) for h in taken.marked.asides),
+        *(_hit_match(taken, hit) for hit in taken.marked.hits),
+        *(_match(taken, p.what, p.first, p.last, "receipt-parts") for p in parts),
+        *(_match(taken, "count", c.first, c.last, "receipt-counts") for c in counted),
+    ]
     return tuple(sorted(dict.fromkeys(out), key=lambda m: (m.start, m.end, m.what, m.rule)))
+
+
+def _hit_match(taken: Read, hit: Hit) -> Match:
+    denied = hit in taken.said.denials or any(
+        r.hit is hit and r.denied for r in taken.said.reservations
+    )
+    first = hit.head if hit.rule.effect in ("kind", "vague", "generic") else hit.first
+    return _match(taken, "negated" if denied else hit.rule.what, first, hit.last, hit.rule.id)
 
 
 def _match(taken: Read, what: str, first: int, last: int, rule: str) -> Match:
@@ -56,7 +57,9 @@ def because(taken: Read, grade: Grade, reservation: Reservation) -> tuple[str, .
     """Say which words decided and why it matters, the deciding ones first."""
     out: list[str] = []
     if grade is Grade.CONTRADICTORY:
-        out += [f"{_sentence(clash)} Such a receipt can be read either way." for clash in taken.clash]
+        out += [
+            f"{_sentence(clash)} Such a receipt can be read either way." for clash in taken.clash
+        ]
     elif grade is Grade.SPECIFIC:
         out += _specific(taken)
     elif grade is Grade.RESERVATION_ONLY:
@@ -82,7 +85,9 @@ def _specific(taken: Read) -> list[str]:
     for said in taken.said.exceptions:
         if not said.specific:
             continue
-        named = [f"{p.what} “{taken.text(p.first, p.last)}”" for p in said.parts if p.what != "extent"]
+        named = [
+            f"{p.what} “{taken.text(p.first, p.last)}”" for p in said.parts if p.what != "extent"
+        ]
         extent = [taken.text(p.first, p.last) for p in said.parts if p.what == "extent"]
         size = f", extent “{extent[0]}”" if extent else ""
         out.append(
@@ -92,12 +97,14 @@ def _specific(taken: Read) -> list[str]:
     count = taken.short_by_count
     if count is not None:
         out.append(
-            f"“{taken.text(count.first, count.last)}” counts fewer received than listed: a shortage "
-            "with its number."
+            f"“{taken.text(count.first, count.last)}” counts fewer received than listed: a "
+            "shortage with its number."
         )
     if taken.said.refusal is not None:
         refusal = taken.said.refusal
-        out.append(f"“{taken.text(refusal.first, refusal.last)}”: a refusal that says what and why.")
+        out.append(
+            f"“{taken.text(refusal.first, refusal.last)}”: a refusal that says what and why."
+        )
     return out
 
 
@@ -117,13 +124,15 @@ def _reserved(taken: Read, reservation: Reservation) -> list[str]:
         if reservation is Reservation.FULL
         else "It does not say “further”, which makes it weaker still."
     )
-    out = [f"{_reservation_words(taken)} reserves a later inspection. {further}", WEAK_ALONE]
-    for said in taken.said.exceptions:
-        out.append(
+    return [
+        f"{_reservation_words(taken)} reserves a later inspection. {further}",
+        WEAK_ALONE,
+        *(
             f"“{_words(taken, said)}” states {CATEGORY[said.category]}, with no piece, number or "
             "place, so only the reservation counts."
-        )
-    return out
+            for said in taken.said.exceptions
+        ),
+    ]
 
 
 def _reservation_words(taken: Read) -> str:
@@ -134,7 +143,7 @@ def _reservation_words(taken: Read) -> str:
 def _vague(taken: Read) -> list[str]:
     out = [
         f"“{_words(taken, said)}” states {CATEGORY[said.category]}, and no piece, number or place: "
-        "too little for anyone to find the damage again."
+        "too little for anyone to find it again."
         for said in taken.said.exceptions
     ]
     if taken.said.refusal is not None and not out:
@@ -144,9 +153,8 @@ def _vague(taken: Read) -> list[str]:
 
 
 def _clear(taken: Read) -> list[str]:
-    good = [f"“{taken.good_text(g)}”" for g in taken.said.good]
-    good += [
-        f"“{taken.text(c.first, c.last)}”" for c in taken.counts if c.role == "received" and not good
+    good = [f"“{taken.good_text(g)}”" for g in taken.said.good] or [
+        f"“{taken.text(c.first, c.last)}”" for c in taken.counts if c.role == "received"
     ]
     return [
         f"{', '.join(dict.fromkeys(good))}: a statement that all was well, with no exception. It is "
@@ -158,22 +166,24 @@ def _nothing(taken: Read) -> list[str]:
     if not taken.words.strip():
         return ["Nothing is written. The carrier will read it as a clear receipt."]
     return [
-        "Nothing in the words speaks of the condition or the count of these goods. The carrier will "
-        "read it as a clear receipt."
+        "Nothing in the words speaks of the condition or the count of these goods. The carrier "
+        "will read it as a clear receipt."
     ]
 
 
+EXPLAINED = ("small-print", "small-print-sentence", "handling-label", "other-inspection")
+
+
 def _asides(taken: Read, grade: Grade) -> list[str]:
-    out = []
-    for hit in taken.marked.asides:
-        if hit.rule.id in ("small-print", "small-print-sentence", "handling-label", "other-inspection"):
-            text = taken.text(hit.first, hit.last)
-            out.append(f"“{text}” does not count. {hit.rule.why}")
+    """Say of print, labels and other inspections that they do not count."""
+    out = [
+        f"“{taken.text(hit.first, hit.last)}” does not count. {hit.rule.why}"
+        for hit in taken.marked.asides
+        if hit.rule.id in EXPLAINED
+    ]
     denied = [r.hit for r in taken.said.reservations if r.denied]
     out += [f"“{taken.text(hit.first, hit.last)}” reserves nothing." for hit in denied]
-    if any(hit.rule.effect == "indicator" for hit in taken.marked.hits) and grade in (
-        Grade.CLEAR,
-        Grade.NOT_STATED,
-    ):
+    seen = any(hit.rule.effect == "indicator" for hit in taken.marked.hits)
+    if seen and grade in (Grade.CLEAR, Grade.NOT_STATED):
         out.append("An indicator that did not trip says nothing about the goods.")
     return out

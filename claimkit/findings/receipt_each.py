@@ -58,7 +58,9 @@ class Delivered:
             return now
         reading = self.receipt.reading
         if not reading.write_long:
-            return f"If the driver is still there, look again at what was not opened. {later}".strip()
+            return (
+                f"If the driver is still there, look again at what was not opened. {later}".strip()
+            )
         return (
             f"While the driver is still there, add on paper: “{reading.write_long}” On a handheld: "
             f"“{reading.write_short}” Fill each blank. Have the driver sign it too."

@@ -28,7 +28,6 @@ ACROSS = {
 CLAUSE_REACH = 9
 AT_A_PAUSE = frozenset({"$"})
 INDICATOR_REACH = 7
-BACK_TO_THE_GOODS = frozenset("new today todays this but recd rcvd received".split())
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +41,7 @@ class _Item:
 
 @dataclass(frozen=True, slots=True)
 class Hit:
-    """A phrase of a rule found at tokens `first` to `last` (exclusive); `head` is what it is about."""
+    """A phrase of a rule at tokens `first` to `last` (exclusive); `head` is what it is about."""
 
     rule: WordingRule
     first: int
@@ -78,7 +77,9 @@ def mark(tokens: tuple[Token, ...]) -> Marked:
         if rule.effect not in ASIDE
         for hit in _occurrences(rule, tokens, blocked)
     ]
-    found = [hit for hit in found if hit.rule.effect != "tripped" or _of_indicator(hit, found, tokens)]
+    found = [
+        hit for hit in found if hit.rule.effect != "tripped" or _of_indicator(hit, found, tokens)
+    ]
     marked.reasons = [hit for hit in found if hit.rule.effect == "reason"]
     found = [hit for hit in found if hit.rule.effect != "reason"]
     found.sort(key=lambda hit: (-(hit.last - hit.head), -(hit.last - hit.first), hit.head))
@@ -100,7 +101,7 @@ def _of_indicator(hit: Hit, found: list[Hit], tokens: tuple[Token, ...]) -> bool
         first, last = min(other.last, hit.last), max(other.first, hit.head)
         between = tokens[first : last + 1]
         near = last - first <= INDICATOR_REACH and all(t.stop < HARD for t in between)
-        sure = tokens[hit.head].word in ("tripped", "activated", "triggered", "red", "popped")
+        sure = tokens[hit.head].word in wording.READ_AS["tripped"]
         if near and (sure or all(t.stop < SOFT for t in between)):
             return True
     return False
@@ -181,16 +182,14 @@ def _clause_end(tokens: tuple[Token, ...], last: int) -> int:
         numbered = end + 1 < len(tokens) and tokens[end + 1].sort in ("number", "pair")
         unit = token.classes & {"carton", "handling", "piece"}
         counted = token.stop >= SOFT and token.value is not None
-        back = token.word in BACK_TO_THE_GOODS or counted
+        back = token.word in wording.READ_AS["back to the goods"] or counted
         if back or (unit and numbered):
             break
         end += 1
     return end
 
 
-def _occurrences(
-    rule: WordingRule, tokens: tuple[Token, ...], blocked: set[int]
-) -> Iterator[Hit]:
+def _occurrences(rule: WordingRule, tokens: tuple[Token, ...], blocked: set[int]) -> Iterator[Hit]:
     across = ACROSS.get(rule.effect, LINK)
     for at in range(len(tokens)):
         best: Hit | None = None
@@ -240,7 +239,9 @@ def _fits(item: _Item, token: Token) -> bool:
 
 def _is(token: Token, name: str) -> bool:
     if name == "number":
-        return token.value is not None and token.sort in ("number", "word")
+        return token.value is not None and token.sort in ("number", "word", "pair")
+    if name == "unknown":
+        return token.sort == "word" and not token.classes
     if name == "time":
         return token.sort == "time"
     return (name == "any" and token.sort == "word") or name in token.classes

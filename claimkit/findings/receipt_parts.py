@@ -9,14 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from claimkit.findings.receipt_match import Marked
-from claimkit.findings.receipt_scope import names_a_thing
+from claimkit.findings.receipt_negation import names_a_thing
 from claimkit.findings.receipt_text import LINK, NO_STOP, SOFT, Token
+from claimkit.rules import wording
 
 UNITS = frozenset({"handling", "carton", "piece"})
 LONGEST_COUNT = 9999
-NUMBERING = frozenset("# no number num marked labeled labelled numbered tagged".split())
-NOT_A_LABEL = frozenset({"i", "x", "n", "s", "k", "m", "v"})
-A_BIT = frozenset("bit little mess lot few couple tad total real big small".split())
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,15 +33,8 @@ def parts(marked: Marked) -> tuple[Part, ...]:
     for at, token in enumerate(marked.tokens):
         if at in marked.covered:
             continue
-        for part in (
-            _label(marked, at),
-            _quantity(marked, at),
-            _place(marked, at),
-            _goods(marked, at),
-            _described(marked, at),
-        ):
-            if part is not None:
-                found.append(part)
+        readings = (_label, _quantity, _place, _goods, _described, _sized)
+        found += [part for part in (read(marked, at) for read in readings) if part is not None]
         if token.sort == "size":
             found.append(Part("extent", at, at + 1))
     return tuple(found)
@@ -68,14 +59,21 @@ def _coded(tokens: tuple[Token, ...], at: int) -> bool:
         return False
     word = tokens[before]
     near_took = "took" in word.classes
-    return ("codes" in word.classes and not near_took) or word.word in ("at", "call", "til", "till", "until", "age")
+    return ("codes" in word.classes and not near_took) or word.word in (
+        "at",
+        "call",
+        "til",
+        "till",
+        "until",
+        "age",
+    )
 
 
 def is_label(tokens: tuple[Token, ...], at: int) -> bool:
     """Tell whether the number names a piece: "ctn 4", "box #3", "crate no 2"."""
     before = at - 1
     marked_number = False
-    while before >= 0 and tokens[before].word in NUMBERING:
+    while before >= 0 and tokens[before].word in wording.READ_AS["numbering"]:
         marked_number = True
         before -= 1
     if before < 0 or tokens[before + 1].stop > LINK:
@@ -83,11 +81,32 @@ def is_label(tokens: tuple[Token, ...], at: int) -> bool:
     word = tokens[before]
     if word.value is not None and word.sort == "number":
         return False
+    if _listed_label(tokens, before, at):
+        return True
     singular = bool(word.classes & (UNITS | {"goods"})) and _singular(word.word)
-    unit_after = at + 1 < len(tokens) and tokens[at + 1].stop == NO_STOP and bool(tokens[at + 1].classes & UNITS)
+    unit_after = (
+        at + 1 < len(tokens)
+        and tokens[at + 1].stop == NO_STOP
+        and bool(tokens[at + 1].classes & UNITS)
+    )
     if tokens[before + 1].stop > NO_STOP and not marked_number:
         return False
     return marked_number or (singular and not unit_after)
+
+
+def _listed_label(tokens: tuple[Token, ...], before: int, at: int) -> bool:
+    """Tell whether the number stands in a list of names: "skids 1 & 2", "boxes 2, 5, 7"."""
+    after = tokens[at + 1 : at + 3]
+    listed = len(after) == 2 and (
+        (after[0].word in wording.READ_AS["listing"] and after[1].sort == "number")
+        or (after[0].sort == "number" and after[0].stop == SOFT)
+    )
+    if tokens[before].classes & UNITS and listed:
+        return True
+    earlier = before - 1
+    if tokens[before].word in wording.READ_AS["listing"] and earlier >= 0:
+        return tokens[earlier].sort == "number" and is_label(tokens, earlier)
+    return False
 
 
 def _singular(word: str) -> bool:
@@ -98,7 +117,7 @@ def _label(marked: Marked, at: int) -> Part | None:
     tokens = marked.tokens
     token = tokens[at]
     if token.sort in ("number", "pair", "code") or (token.sort == "word" and token.value):
-        short = token.sort == "code" or token.sort == "pair" or (token.value or 0) <= LONGEST_COUNT
+        short = token.sort in ("code", "pair") or (token.value or 0) <= LONGEST_COUNT
         if short and is_label(tokens, at) and not _coded(tokens, at):
             first = at - 1 if at else at
             while first > 0 and tokens[first].word in ("#", "no", "number", "num"):
@@ -110,8 +129,14 @@ def _label(marked: Marked, at: int) -> Part | None:
     after = tokens[at + 1] if at + 1 < len(tokens) else None
     if token.sort == "ordinal" and after is not None and after.classes & (UNITS | {"goods"}):
         return Part("which piece", at, at + 2)
-    single = token.sort == "word" and len(token.text) == 1 and token.word not in NOT_A_LABEL
-    if token.word == "a" and (after is None or after.word in A_BIT or after.stop > NO_STOP):
+    single = (
+        token.sort == "word"
+        and len(token.text) == 1
+        and token.word not in wording.READ_AS["no label"]
+    )
+    if token.word == "a" and (
+        after is None or after.word in wording.READ_AS["a bit"] or after.stop > NO_STOP
+    ):
         single = False
     if single and at and token.stop == NO_STOP and tokens[at - 1].classes & UNITS:
         return Part("which piece", at - 1, at + 1)
@@ -121,7 +146,14 @@ def _label(marked: Marked, at: int) -> Part | None:
 def _quantity(marked: Marked, at: int) -> Part | None:
     tokens = marked.tokens
     token = tokens[at]
-    if token.word == "all" or token.word in ("both", "every", "entire", "whole", "each", "everything"):
+    if token.word == "all" or token.word in (
+        "both",
+        "every",
+        "entire",
+        "whole",
+        "each",
+        "everything",
+    ):
         near = tokens[at + 1 : at + 4]
         if token.word in ("both", "everything") or any(
             t.stop == NO_STOP and t.classes & (UNITS | {"goods", "generic"}) for t in near
@@ -146,7 +178,13 @@ def _noun_after(marked: Marked, at: int) -> int | None:
         token = tokens[here]
         if token.classes & (UNITS | {"goods"}) or here in marked.named:
             return here + 1
-        if token.sort not in ("word", "size") or token.classes & {"people", "took", "not", "no", "measures"}:
+        if token.sort not in ("word", "size") or token.classes & {
+            "people",
+            "took",
+            "not",
+            "no",
+            "measures",
+        }:
             return None
     return None
 
@@ -187,21 +225,49 @@ def _described(marked: Marked, at: int) -> Part | None:
     return None
 
 
+def _sized(marked: Marked, at: int) -> Part | None:
+    """Give a piece named by its size: "the 28 x 76 panel", "4x8 sheet"."""
+    tokens = marked.tokens
+    if tokens[at].sort != "size" or at + 1 >= len(tokens) or "x" not in tokens[at].word:
+        return None
+    after = tokens[at + 1]
+    if after.stop == NO_STOP and after.classes & (UNITS | {"goods", "generic"}):
+        return Part("which piece", at, at + 2)
+    return None
+
+
 def named_beside(marked: Marked, first: int, head: int, last: int) -> Part | None:
     """Give an unlisted noun that the damage is said of: "credenza cracked", "dent in bezel"."""
     tokens = marked.tokens
     at = first - 1
-    while 0 <= at < len(tokens) - 1 and tokens[at + 1].stop == NO_STOP and (
-        tokens[at].classes & {"be", "light"}
+    while (
+        0 <= at < len(tokens) - 1
+        and tokens[at + 1].stop == NO_STOP
+        and (tokens[at].classes & {"be", "light"})
     ):
         at -= 1
     describes = not names_a_thing(tokens, head, last)
-    if describes and 0 <= at < len(tokens) - 1 and tokens[at + 1].stop <= LINK and _could_be_goods(marked, at):
-        named_by_other = at > 0 and tokens[at].stop == NO_STOP and tokens[at - 1].classes & {"people"}
+    if (
+        describes
+        and 0 <= at < len(tokens) - 1
+        and tokens[at + 1].stop <= LINK
+        and _could_be_goods(marked, at)
+    ):
+        named_by_other = (
+            at > 0 and tokens[at].stop == NO_STOP and tokens[at - 1].classes & {"people"}
+        )
         if not named_by_other:
             return Part("which piece", at, at + 1)
     after = last
-    if after < len(tokens) and tokens[after].word in ("in", "on", "to", "of", "along", "across", "near"):
+    if after < len(tokens) and tokens[after].word in (
+        "in",
+        "on",
+        "to",
+        "of",
+        "along",
+        "across",
+        "near",
+    ):
         after += 1
         while after < len(tokens) and tokens[after].classes & {"the", "leftright"}:
             after += 1

@@ -7,12 +7,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from claimkit.findings.receipt_counts import Count, Recorded, clashes, counts, missing_by_count
+from claimkit.findings.receipt_clash import clashes, missing_by_count
+from claimkit.findings.receipt_contradict import contradictions
+from claimkit.findings.receipt_counts import Count, Recorded, Spoken, counts
+from claimkit.findings.receipt_good import Good
 from claimkit.findings.receipt_match import Marked, mark
-from claimkit.findings.receipt_parts import UNITS, Part, parts
-from claimkit.findings.receipt_said import Good, Said, Statements, statements
-from claimkit.findings.receipt_text import HARD, NO_STOP, read_tokens
-from claimkit.rules import wording
+from claimkit.findings.receipt_parts import Part, parts
+from claimkit.findings.receipt_said import Said, Statements, statements
+from claimkit.findings.receipt_text import NO_STOP, read_tokens
 
 NEAR = 6
 CONTENTS_WORDS = frozenset({"stc", "slc"})
@@ -84,130 +86,24 @@ def read(words: str, recorded: Recorded) -> Read:
     marked = mark(read_tokens(words))
     found = parts(marked)
     said = statements(marked, found)
-    bad = _tokens(e for e in said.exceptions if e.category not in ("shortage", "overage"))
-    short = _tokens(e for e in said.exceptions if e.category == "shortage")
-    fine = frozenset(at for g in said.good for at in range(g.hit.head, g.hit.last))
-    counted = counts(marked, bad, fine, short, recorded)
+    counted = counts(marked, _spoken(said), recorded)
     by_count = missing_by_count(counted)
     contains = any(t.word in CONTENTS_WORDS for t in marked.tokens)
     full = any(g.counts and g.reach in ("all", "received", "visible") for g in said.good)
-    shortage = any(e.category == "shortage" for e in said.exceptions)
-    clash = clashes(counted, full, shortage, recorded, contains)
-    said_clash = _statements_clash(marked, said, by_count, counted)
-    return Read(words, marked, found, said, counted, by_count, (*said_clash, *clash))
-
-
-def _tokens(exceptions: object) -> frozenset[int]:
-    return frozenset(
-        at
-        for e in exceptions  # type: ignore[attr-defined]
-        for at in range(e.hit.first if e.category == "shortage" else e.hit.head, e.hit.last)
+    clash = (
+        *contradictions(marked, said, by_count, counted),
+        *clashes(counted, full, recorded, said_to_contain=contains),
     )
+    return Read(words, marked, found, said, counted, by_count, clash)
 
 
-def _statements_clash(
-    marked: Marked, said: Statements, by_count: Count | None, counted: tuple[Count, ...]
-) -> tuple[str, ...]:
-    out: list[str] = []
-    for good in said.good:
-        for exception in said.exceptions:
-            if _contradicts(marked, good, exception, counted):
-                out.append(
-                    f"{_quoted(marked, good.hit.first, good.hit.last)} and "
-                    f"{_quoted(marked, exception.hit.head, exception.hit.last)} cannot both hold"
-                )
-        for reserved in said.reservations:
-            if not reserved.denied and _against_reservation(good):
-                out.append(
-                    f"{_quoted(marked, good.hit.first, good.hit.last)} takes back the reservation "
-                    f"{_quoted(marked, reserved.hit.first, reserved.hit.last)}"
-                )
-        short = by_count is not None and not good.denies and good.reach == "all"
-        if short and not good.counts and not _apart(marked, good, by_count.first):
-            if "all" in _classes(marked, good) or good.hit.rule.id == "good-order" and _no_exception(marked, good):
-                out.append(
-                    f"{_quoted(marked, good.hit.first, good.hit.last)} stands beside a short count"
-                )
-    return tuple(out)
-
-
-def _classes(marked: Marked, good: Good) -> frozenset[str]:
-    first = max(0, good.hit.first - 2)
-    return frozenset().union(*(t.classes for t in marked.tokens[first : good.hit.last]))
-
-
-def _no_exception(marked: Marked, good: Good) -> bool:
-    return any("no" in t.classes for t in marked.tokens[good.hit.first : good.hit.last])
-
-
-def _against_reservation(good: Good) -> bool:
-    return good.reach == "all" and not good.counts and good.hit.rule.effect in ("good", "generic")
-
-
-def _contradicts(
-    marked: Marked, good: Good, exception: Said, counted: tuple[Count, ...]
-) -> bool:
-    if exception.hit is good.hit or _apart(marked, good, exception.hit.head):
-        return False
-    shortage = exception.category in ("shortage", "overage")
-    if good.counts:
-        return exception.category == "shortage" and _same_units(marked, good, exception)
-    if good.reach.startswith("kind-"):
-        return exception.hit.rule.id == good.reach and exception.category == "kind" and not good.about
-    if good.reach == "piece":
-        named = {
-            marked.tokens[at].word
-            for part in exception.parts
-            if part.what == "which piece"
-            for at in range(part.first, part.last)
-        }
-        units = {w for w in named if marked_unit(w)}
-        return bool(good.about & (named - units)) and not good.denies and not shortage
-    if good.reach == "visible":
-        return exception.category in ("kind", "generic") and exception.hit.rule.id != "kind-rattling"
-    if good.reach == "received":
-        return not shortage and exception.category != "indicator"
-    if good.reach == "all":
-        if good.denies:
-            return not shortage and exception.category != "indicator"
-        return not (shortage and _part_received(counted))
-    return False
-
-
-def marked_unit(word: str) -> bool:
-    """Tell whether the word is a unit or a sign, which names no piece by itself."""
-    return word == "#" or any(word in wording.CLASSES[name] for name in UNITS)
-
-
-def _part_received(counted: tuple[Count, ...]) -> bool:
-    return False
-
-
-def _same_units(marked: Marked, good: Good, exception: Said) -> bool:
-    """Tell whether a full count and a shortage speak of the same units."""
-    mine = _units(marked, range(good.hit.first, good.hit.last))
-    near = range(max(0, exception.hit.first - 3), min(len(marked.tokens), exception.hit.last + 3))
-    theirs = _units(marked, near)
-    return not (mine == {"handling"} and theirs and "handling" not in theirs)
-
-
-def _units(marked: Marked, span: range) -> frozenset[str]:
-    return frozenset().union(*(marked.tokens[at].classes & UNITS for at in span)) if span else frozenset()
-
-
-def _apart(marked: Marked, good: Good, at: int) -> bool:
-    """Tell whether "except" or "but" stands between the good order and the exception."""
-    tokens = marked.tokens
-    first, last = sorted((good.hit.last, at)) if at >= good.hit.last else (at, good.hit.first)
-    stops = 0
-    for between in range(first, last + 1 if last < len(tokens) else last):
-        token = tokens[between]
-        stops += token.stop == HARD and between > first
-        if "exceptive" in token.classes and between not in marked.covered and stops < 2:
-            return True
-    return False
-
-
-def _quoted(marked: Marked, first: int, last: int) -> str:
-    tokens = marked.tokens
-    return "“" + " ".join(t.text for t in tokens[first:last]) + "”"
+def _spoken(said: Statements) -> Spoken:
+    bad: set[int] = set()
+    short: set[int] = set()
+    for e in said.exceptions:
+        if e.category == "shortage":
+            short.update(range(e.hit.first, e.hit.last))
+        elif e.category != "overage":
+            bad.update(range(e.hit.head, e.hit.last))
+    good = {at for g in said.good for at in range(g.hit.head, g.hit.last)}
+    return Spoken(frozenset(bad), frozenset(good), frozenset(short))

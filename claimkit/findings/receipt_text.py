@@ -121,7 +121,7 @@ def _stop(gap: str, before: list[Token]) -> int:
         return NO_STOP
     gap = re.sub(r"-\s*\n\s*", "", gap) if gap.startswith("-") else gap
     if _HARD.search(gap):
-        abbreviated = gap.lstrip("'").startswith(".") and gap.count(".") == 1
+        abbreviated = gap.lstrip("'").startswith(".") and gap.count(".") <= 2
         known = "abbreviation" in before[-1].classes or len(before[-1].word) == 1
         return SOFT if abbreviated and known and not re.search(r"[;!?]", gap) else HARD
     if before[-1].text == "?":
@@ -158,25 +158,32 @@ def _split(token: Token) -> tuple[Token, ...]:
     if glued and glued.group(2) in ("st", "nd", "rd", "th"):
         return (replace(token, sort="ordinal", value=int(glued.group(1))),)
     if glued and glued.group(1) != "0" and len(token.text) == len(token.word):
-        tail = glued.group(2) if len(glued.group(2)) > 1 and known(glued.group(2)) else None
-        if tail is not None:
-            digits = glued.group(1)
-            at = token.start + len(digits)
-            return (
-                Token(digits, token.start, at, digits, token.stop, "number", int(digits)),
-                Token(token.text[len(digits) :], at, token.end, tail, NO_STOP, "word"),
-            )
+        digits, tail = glued.groups()
+        if len(tail) > 1 and known(tail):
+            return _number_and_word(token, digits, tail)
     possessive = re.search(r"['’`´]s$", token.text, re.IGNORECASE)
     mended = _exact(token.word) if possessive else mend(token.word)
     if mended is not None:
-        value = wording.NUMBER_WORDS.get(mended)
-        return (replace(token, word=mended, value=value),)
-    if re.fullmatch(r"[0-9loi|]+", token.word) and re.search(r"\d", token.word):
+        return (replace(token, word=mended, value=wording.NUMBER_WORDS.get(mended)),)
+    return _unknown(token)
+
+
+def _number_and_word(token: Token, digits: str, tail: str) -> tuple[Token, ...]:
+    at = token.start + len(digits)
+    return (
+        Token(digits, token.start, at, digits, token.stop, "number", int(digits)),
+        Token(token.text[len(digits) :], at, token.end, tail, NO_STOP, "word"),
+    )
+
+
+def _unknown(token: Token) -> tuple[Token, ...]:
+    """Read what the rules do not know: l0 as 10, other letters with digits as a code."""
+    if not re.search(r"\d", token.word):
+        return _run_together(token)
+    if re.fullmatch(r"[0-9loi|]+", token.word):
         digits = token.word.translate(str.maketrans("loi|", "1011"))
         return (replace(token, word=digits, sort="number", value=int(digits)),)
-    if re.search(r"\d", token.word):
-        return (replace(token, sort="code"),)
-    return _run_together(token)
+    return (replace(token, sort="code"),)
 
 
 def _run_together(token: Token) -> tuple[Token, ...]:
@@ -230,9 +237,7 @@ def _joined(tokens: tuple[Token, ...]) -> tuple[Token, ...]:
             if whole is not None:
                 text = before.text + " " + token.text
                 value = wording.NUMBER_WORDS.get(whole)
-                kept[-1] = Token(
-                    text, before.start, token.end, whole, before.stop, "word", value
-                )
+                kept[-1] = Token(text, before.start, token.end, whole, before.stop, "word", value)
                 continue
         kept.append(token)
     return tuple(kept)
@@ -285,8 +290,9 @@ def _nearest(letters: str) -> str | None:
         distance = OSA.distance(letters, candidate, score_cutoff=limit)
         if distance <= limit and (distance < 2 or letters[0] == candidate[0]):
             denies = 0 if candidate in wording.DENYING else 1
-            same_ends = (letters[0] != candidate[0]) + (letters[-1] != candidate[-1])
-            near.append((distance, denies, same_ends, candidate))
+            swapped = sorted(letters) == sorted(candidate)
+            ends = (letters[0] != candidate[0]) + (letters[-1] != candidate[-1])
+            near.append((distance, denies, 0 if swapped else 1 + ends, candidate))
     return min(near)[3] if near else None
 
 

@@ -1,4 +1,4 @@
-"""The exact words to add to a receipt while the driver is still there, for paper and for a handheld.
+"""The exact words to add to a receipt while the driver is there, for paper and for a handheld.
 
 They are put together from what is recorded and from what the receipt already says. Where a fact is
 missing a blank stands for it, and nothing is made up. A handheld's remark holds about 60 signs.
@@ -6,7 +6,7 @@ missing a blank stands for it, and nothing is made up. A handheld's remark holds
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from claimkit.findings.receipt_counts import Recorded
 from claimkit.findings.receipt_reading import Read
@@ -34,7 +34,7 @@ class Found:
 class AtTheCurb:
     """What the delivery record knows beside the words. None where nobody recorded it."""
 
-    counts: Recorded = Recorded()
+    counts: Recorded = field(default_factory=Recorded)
     unit: str = "handling unit"
     inspected: bool | None = None
     why_not: str | None = None
@@ -104,9 +104,11 @@ def _counts(taken: Read, grade: Grade, curb: AtTheCurb) -> list[_Line]:
         short = expected - received
         wrong = short > 0 and not taken.states_short(short)
         clash = grade is Grade.CONTRADICTORY and _count_clash(taken)
-        if wrong or (clash and short >= 0):
-            lines.append(_count_line(unit, expected, received))
-        elif short < 0 and not any(e.category == "overage" for e in taken.said.exceptions):
+        if (
+            wrong
+            or (clash and short >= 0)
+            or (short < 0 and not any(e.category == "overage" for e in taken.said.exceptions))
+        ):
             lines.append(_count_line(unit, expected, received))
     if lines or not _count_asked(taken, grade, recorded):
         return lines
@@ -164,7 +166,13 @@ def _damages(taken: Read, grade: Grade, curb: AtTheCurb) -> list[_Line]:
     )
     short_kind = ", ".join(kinds) or BLANK
     return [
-        _Line(long, (f"Pc {BLANK} of {BLANK}, {BLANK} side {short_kind} {BLANK} in", f"Pc {BLANK} {short_kind}"))
+        _Line(
+            long,
+            (
+                f"Pc {BLANK} of {BLANK}, {BLANK} side {short_kind} {BLANK} in",
+                f"Pc {BLANK} {short_kind}",
+            ),
+        )
     ]
 
 

@@ -12,19 +12,21 @@ from dataclasses import asdict
 
 from claimkit.rules.wording_asides import ASIDES
 from claimkit.rules.wording_damage import DAMAGE
+from claimkit.rules.wording_elsewhere import ELSEWHERE
 from claimkit.rules.wording_exceptions import EXCEPTIONS
 from claimkit.rules.wording_goods import GOODS
 from claimkit.rules.wording_guard import GUARD
 from claimkit.rules.wording_homonyms import HOMONYMS
 from claimkit.rules.wording_row import WordingRule
 from claimkit.rules.wording_statements import STATEMENTS
-from claimkit.rules.wording_words import NUMBERS, PLAIN_WORDS
+from claimkit.rules.wording_words import NUMBERS, PLAIN_WORDS, READING
 
 # Asides are looked for in this order and the first to cover a word keeps it: print, then words of
 # another meaning, then labels, cases and other goods.
 RULES: tuple[WordingRule, ...] = (
     *ASIDES[:2],
     *HOMONYMS,
+    *ELSEWHERE,
     *ASIDES[2:],
     *STATEMENTS,
     *EXCEPTIONS,
@@ -35,11 +37,89 @@ NUMBER_WORDS = NUMBERS
 ORDINARY = frozenset(GUARD.split())
 # Short words into which letters that were run together may be cut: "nodamage", "3ctnsshort".
 GLUED = frozenset(
-    ["no", "not", "to", "of", "in", "on", "is", "all", "ctn", "ctns", "pcs", "pc", "ok", "box", "wet", "and", "for", "the", "sub", "subj", "sti", "good", "rec", "recd", "plt", "bol", "top", "side", "leg", "lid", "bad", "cond", "insp", "gd", "per", "one", "two", "was", "are", "has", "by", "at", "w/", "it", "as"]
+    [
+        "no",
+        "not",
+        "to",
+        "of",
+        "in",
+        "on",
+        "is",
+        "all",
+        "ctn",
+        "ctns",
+        "pcs",
+        "pc",
+        "ok",
+        "box",
+        "wet",
+        "and",
+        "for",
+        "the",
+        "sub",
+        "subj",
+        "sti",
+        "good",
+        "rec",
+        "recd",
+        "plt",
+        "bol",
+        "top",
+        "side",
+        "leg",
+        "lid",
+        "bad",
+        "cond",
+        "insp",
+        "gd",
+        "per",
+        "one",
+        "two",
+        "was",
+        "are",
+        "has",
+        "by",
+        "at",
+        "w/",
+        "it",
+        "as",
+    ]
 )
 # Words that deny: where a slip could stand for one of them, it is read as the denial.
 DENYING = frozenset(
-    ["undamaged", "undmgd", "unbroken", "uncrushed", "undented", "uncracked", "unmarked", "unharmed", "unscathed", "untorn", "undamage", "nondamaged", "without", "nothing", "never", "neither", "cannot", "isnt", "wasnt", "arent", "werent", "didnt", "doesnt", "havent", "hasnt", "hadnt", "couldnt", "wouldnt", "waived", "declined", "unopened"]
+    [
+        "undamaged",
+        "undmgd",
+        "unbroken",
+        "uncrushed",
+        "undented",
+        "uncracked",
+        "unmarked",
+        "unharmed",
+        "unscathed",
+        "untorn",
+        "undamage",
+        "nondamaged",
+        "without",
+        "nothing",
+        "never",
+        "neither",
+        "cannot",
+        "isnt",
+        "wasnt",
+        "arent",
+        "werent",
+        "didnt",
+        "doesnt",
+        "havent",
+        "hasnt",
+        "hadnt",
+        "couldnt",
+        "wouldnt",
+        "waived",
+        "declined",
+        "unopened",
+    ]
 )
 
 
@@ -59,8 +139,11 @@ CLASSES: dict[str, frozenset[str]] = {
     **{name: frozenset(words.split()) for name, words in PLAIN_WORDS.items()},
     "goods": _plurals(GOODS),
 }
+READ_AS: dict[str, frozenset[str]] = {
+    name: frozenset(words.split()) for name, words in READING.items()
+}
 # Classes that the reader of tokens decides by the token's sort, not by its word.
-SORT_CLASSES = ("number", "time", "any")
+SORT_CLASSES = ("number", "time", "any", "unknown")
 
 
 def _literals(rules: tuple[WordingRule, ...]) -> frozenset[str]:
@@ -73,23 +156,15 @@ def _literals(rules: tuple[WordingRule, ...]) -> frozenset[str]:
     return frozenset(found - {"", "$"})
 
 
-VOCABULARY = (
-    _literals(RULES) | frozenset().union(*CLASSES.values()) | frozenset(NUMBERS)
-)
-_MENDED_RULES = (
-    *(rule for rule in ASIDES if rule.what == "small print"),
-    *STATEMENTS,
-    *EXCEPTIONS,
-    *DAMAGE,
-)
+VOCABULARY = _literals(RULES) | frozenset().union(*CLASSES.values()) | frozenset(NUMBERS)
 _MENDED_CLASSES = (
     *("no", "not", "rest", "outside", "handling", "carton", "piece", "places", "took", "all"),
-    *("exceptive", "generic", "perhaps"),
+    *("exceptive", "generic", "perhaps", "site", "people", "papers", "inspector", "goods"),
 )
 MENDABLE: tuple[str, ...] = tuple(
     sorted(
         word
-        for word in _literals(_MENDED_RULES).union(*(CLASSES[name] for name in _MENDED_CLASSES))
+        for word in _literals(RULES).union(*(CLASSES[name] for name in _MENDED_CLASSES))
         if len(word) >= 5 and word.isalpha()
     )
 )
@@ -99,6 +174,7 @@ def rules_as_json() -> dict[str, object]:
     """Give the whole rule set as values that `json.dumps` takes, classes and guard included."""
     return {
         "classes": {name: sorted(words) for name, words in CLASSES.items()},
+        "reading": {name: sorted(words) for name, words in READ_AS.items()},
         "numbers": dict(NUMBER_WORDS),
         "mendable": list(MENDABLE),
         "ordinary": sorted(ORDINARY),

@@ -87,6 +87,7 @@ ASIDES: tuple[WordingRule, ...] = (
             "down|stack|flat|wet|open|seal|wrap|box|skid|side|on|stacked|knife|load|damaged?",
             "this|arrow side|end|way up",
             "fragile glass|mirror?",
+            "breakable|breakables",
             "glass|mirror|crystal fragile",
             "handle w/|with care",
             "keep|store ~2 dry|upright|frozen|cool|cold|flat|level|refrigerated",
@@ -116,7 +117,8 @@ ASIDES: tuple[WordingRule, ...] = (
         what="something else",
         effect="unsure",
         phrases=(
-            "sure|tell|know|see|certain|idk|clear|say|check|wonder|unsure|unknown|determine|idea if|"
+            "sure|tell|know|see|certain|idk|clear|say|check|wonder|unsure|unknown|determine|idea "
+            "if|"
             "whether|weather",
             "unsure|uncertain of|about?",
             "not|cant|couldnt|dont|cannot sure|tell|know what|how|which",
@@ -140,9 +142,14 @@ ASIDES: tuple[WordingRule, ...] = (
             "report|check|inspect|look|watch|document|photo|photograph ~3 for|any ~1 damage|"
             "damages|damaged|dents|scratches|shortage|shortages|cracks|defects|issues|exceptions|"
             "leaks|moisture|missing",
-            "so|before|until|til|or|otherwise ~1 it|they|we|product|freight|you ~2 gets|get|freezes|breaks|"
+            "to|must|should|please|pls|will|can report|note|claim|file any? damage|damages|"
+            "shortage|"
+            "shortages",
+            "so|before|until|til|or|otherwise ~1 it|they|we|product|freight|you ~2 gets|get|"
+            "freezes|breaks|"
             "break",
-            "will|would|could|gonna get|be ~1 damaged|wet|crushed|broken|bent|scratched|torn|dented|"
+            "will|would|could|gonna get|be ~1 damaged|wet|crushed|broken|bent|scratched|torn|"
+            "dented|"
             "cracked|smashed|stolen|lost|ruined",
             "any <light>? damage|damages|shortage|shortages|exceptions|problems|dents|"
             "scratches|missing ~2 must|should|call|to|needs|will|please|contact|report|let",
@@ -160,7 +167,8 @@ ASIDES: tuple[WordingRule, ...] = (
         phrases=(
             "last|previous|prior|earlier|yesterdays time|load|delivery|shipment|order|truck|week|"
             "month|year|trip|stop|attempt|driver|carrier|crew",
-            "other load|delivery|shipment|order|truck|stop|customer|trip|carrier|company|driver|drops|"
+            "other load|delivery|shipment|order|truck|stop|customer|trip|carrier|company|driver|"
+            "drops|"
             "stops|loads|deliveries|orders|customers|shipments",
             "previous|prior <goods>|<generic>|<carton>|<handling>",
             "yesterday|yesterdays",

@@ -34,7 +34,8 @@ def _kind(
 DAMAGE: tuple[WordingRule, ...] = (
     _kind(
         "crushed",
-        "crush|crushed|crushing|crushes|krushed; smash|smashed|smashes|smushed|smooshed; "
+        "crush|crushed|crshd|crsh|crshed|crushing|crushes|krushed; smash|smashed|smashes|smushed|"
+        "smooshed; "
         "squash|squashed|squished|squeezed; mashed|mash; flattened; caved|cave in?; "
         "stove|stoved in; pushed|pushing|kicked|knocked|punched in|out; crunched|crumpled|"
         "crumple; crinkled; buckled|buckle|buckling; creased|crease|creases; collapsed|collapse|"
@@ -45,7 +46,7 @@ DAMAGE: tuple[WordingRule, ...] = (
     ),
     _kind(
         "dented",
-        "dent|dents|dented|denting|dinted; ding|dings|dinged; dimple|dimples|dimpled; "
+        "dent|dents|dented|dntd|denting|dinted; ding|dings|dinged; dimple|dimples|dimpled; "
         "indent|indents|indented|indentation|indentations; bump|bumped; banged ~1 up|corner|edge",
         "fridge dented lower left; 2 dings on the door",
         "no dents; rent a truck; no dings no scratches; hinged at left",
@@ -60,7 +61,8 @@ DAMAGE: tuple[WordingRule, ...] = (
     ),
     _kind(
         "punctured",
-        "puncture|punctured|punctures|punchured; pierced|pierce; fork|forks|forklift|tine|tines|blade|blades|jack ~2 ^thru|through|into; ^hole|holes ~1 in|thru|through|on|"
+        "puncture|punctured|punctures|punchured; pierced|pierce; fork|forks|forklift|tine|tines|"
+        "blade|blades|jack ~2 ^thru|through|into; ^hole|holes ~1 in|thru|through|on|"
         "punched|poked; hole|holes|holed; forked|forklifted|skewered|speared; fork|forks|forklift "
         "^hole|holes|mark|marks|damage|tine|strike|puncture; poked|poke; stabbed|impaled; "
         "perforated|gash|gashes|gashed; punch thru|through; gouged thru; blade|tine ^mark|marks",
@@ -73,7 +75,8 @@ DAMAGE: tuple[WordingRule, ...] = (
         "wet|wetted|wetness|dampened; soaked|soak|soaking|soggy|sopping|drenched|saturated; "
         "water|moisture|rain|liquid|flood ^damage|damaged|dmg|dmgd|soaked|logged|intrusion|marks|"
         "mark|spots|exposed|exposure; waterlogged|waterdamaged; damp|moist|condensation; rained "
-        "on; moisture; ^water|liquid in|inside|on|under the? <places>|<carton>|<handling>|<piece>|<goods>|contents; moldy|mold|mould|mouldy|mildew|mildewed|moldly; sweating",
+        "on; moisture; ^water|liquid in|inside|on|under the? <places>|<carton>|<handling>|"
+        "<piece>|<goods>|contents; moldy|mold|mould|mouldy|mildew|mildewed|moldly; sweating",
         "ctn 4 wet; bottom 2 rows soaked; water damage to lower panel; box 2 damp",
         "not wet; wet paint in lobby; let driver in; keep from getting wet; dirt is damp outside",
         X12,
@@ -100,9 +103,11 @@ DAMAGE: tuple[WordingRule, ...] = (
     ),
     _kind(
         "broken",
-        "broken|broke|brok|brocken|broked|brokn; break|breaks|breakage; snapped|snap; snapped|"
-        "broken|broke|sheared|ripped|torn|came|fell|popped|cracked ^off|loose; sheared; shattered|"
-        "shatter|shatters; busted|bust|busts ^up?; in <number>|a|many? pieces|half|two; fell|come|came|coming ^apart; "
+        "broken|broke|brkn|brok|brocken|broked|brokn; break|breaks|breakage; snapped|snap; snapped|"
+        "broken|broke|sheared|ripped|torn|came|fell|popped|cracked|knocked ^off|loose; sheared; "
+        "shattered|"
+        "shatter|shatters; busted|bust|busts ^up?; in <number>|a|many? pieces|half|two; fell|"
+        "come|came|coming ^apart; "
         "demolished|destroyed|totaled|totalled|wrecked|obliterated; shards|shard; detached|"
         "unattached|disconnected; dislodged; falling apart; glass broke",
         "lid broken on crate 2; leg snapped off rear rt; glass panel shattered",
@@ -138,7 +143,8 @@ DAMAGE: tuple[WordingRule, ...] = (
     ),
     _kind(
         "scratched",
-        "scratch|scratches|scratched|scratchs|scrached|scratchy; scrape|scrapes|scraped|scraping; "
+        "scratch|scratches|scratched|scrtchd|scratchs|scrached|scratchy; scrape|scrapes|scraped|"
+        "scraping; "
         "abraded|abrasion|abrasions; rub|rubs|rubbed|rubbing ^mark|marks|spot|spots|through|thru|"
         "off?; chafed|chafe|chafing; marred|mar|mars; etched",
         "oven door scratched; 2 scrapes on side of unit 3",
@@ -200,7 +206,8 @@ DAMAGE: tuple[WordingRule, ...] = (
     ),
     _kind(
         "shifted",
-        "shifted|shifting on|off|in?; load|freight|skid|pallet|plt ^shift; moved around|off|on skid|pallet|plt; off ~1 "
+        "shifted|shifting on|off|in?; load|freight|skid|pallet|plt ^shift; moved around|off|on "
+        "skid|pallet|plt; off ~1 "
         "^skid|skids|pallet|pallets|plt|plts|center|base; slid|sliding|slipped off|on; overhanging|"
         "overhang; unstable|wobbly; loose on|in|inside|off|from; came|come|worked|shook|rattling|"
         "hanging|broke|bouncing ^loose; straps|bands|banding|wrap|hinge|handle|leg|base|door|lid "
@@ -212,11 +219,13 @@ DAMAGE: tuple[WordingRule, ...] = (
     _kind(
         "leaning",
         "leaning|leans over?; tipped|toppled|topple|flipped|tipping "
-        "over?; fell|fallen|falling over|off|down|out|on|onto; ^dropped ~2 off|from the? "
+        "over?; fell|fallen|falling over|off|down|out|on|onto; <generic>|<carton>|<handling>|"
+        "<piece> ^fell; ^dropped ~2 off|from the? "
         "liftgate|forks|fork|forklift|truck|trailer|skid|jack|ramp|lift|pallet; was|were|got|been "
         "^dropped; ^dropped by|on driver|drvr|carrier|crew|its|corner|side|edge|end|corners; "
         "dropped|knocked over; upside down; laid|lying|laying|layed|shipped|"
-        "delivered|arrived ^on ~2 side|back|end|face; on its|their ^side|back|face; double|over ^stacked",
+        "delivered|arrived ^on ~2 side|back|end|face; on its|their ^side|back|face; double|over "
+        "^stacked",
         "skid 3 leaning; crate B tipped over; unit 2 dropped off liftgate",
         "leave leaning on garage wall; do not tip; driver was tipped; dropped trailer in yard; "
         "dropped off at side door",
@@ -248,16 +257,19 @@ DAMAGE: tuple[WordingRule, ...] = (
     _kind(
         "infested",
         "infested|infestation; rodent|mouse|mice|rat|bird|insect|animal ^droppings|dropping|holes|"
-        "damage|chewed|nest|feces; bugs|roaches|roach|termites|termite|weevils|maggots|larvae|"
+        "damage|chewed|nest|feces; mice|rats|mouse in|on|inside; bugs|roaches|roach|termites|"
+        "termite|weevils|maggots|larvae|"
         "bedbugs|beetles; chewed|gnawed; live ^bugs|insects",
         "mouse droppings on skid 2; 3 bags chewed; bugs in ctn 4",
         "no bugs; rat trap display ok; not infested",
     ),
     _kind(
         "strap missing",
-        "strap|straps|band|bands|banding|bandings|strapping <be>? ^missing|gone|broken|broke|snapped|"
+        "strap|straps|band|bands|banding|bandings|strapping <be>? ^missing|gone|broken|broke|"
+        "snapped|"
         "off|cut|loose|busted; ^missing|broken|cut|busted|snapped strap|straps|band|bands|banding|"
-        "strapping; not ^banded|strapped|secured|wrapped|braced|blocked|palletized; unbanded|unstrapped|unsecured; "
+        "strapping; not ^banded|strapped|secured|wrapped|braced|blocked|palletized; unbanded|"
+        "unstrapped|unsecured; "
         "wrap|shrinkwrap|stretchwrap <be>? ^missing|gone|off|loose|torn|cut|ripped|open|broken; "
         "no ^shrinkwrap|banding|straps|bands|wrap on",
         "strap missing on skid 2; bands broken on plt 3; wrap off skid 1",
@@ -266,7 +278,8 @@ DAMAGE: tuple[WordingRule, ...] = (
     _kind(
         "rattling",
         "rattles|rattle|rattling|rattled; tinkling|tinkles|jingling|clinking; contents ^audible; "
-        "heard|hear|sounds|sounded|sound like? ~3 ^broken|glass|loose|rattle|shattered; broken ^glass inside; "
+        "heard|hear|sounds|sounded|sound like? ~3 ^broken|glass|loose|rattle|shattered; broken "
+        "^glass inside; "
         "rolling ^around; something ^loose|rolling|broken|rattling|sliding; loose ^parts|pieces|"
         "glass|hardware inside|rattling|rolling",
         "box 2 rattles; ctn 4 contents audible; glass tinkling in crate 1",
@@ -275,7 +288,8 @@ DAMAGE: tuple[WordingRule, ...] = (
     _kind(
         "not working",
         "not ^working|functioning|operational|functional; wont|doesnt|didnt|dont|not|cant|cannot "
-        "^work|start|close|latch|power|turn|fit|run|light|lock|seat|cool|heat|charge|thread|screw|align|"
+        "^work|start|close|latch|power|turn|fit|run|light|lock|seat|cool|heat|charge|thread|"
+        "screw|align|"
         "assemble|open|sit|stay|spin|shut|slide|drain|hold; stripped|stripd; inop|"
         "inoperable|inoperative|nonworking|doa|dead|defective|faulty|malfunctioning|unusable",
         "range wont start; drawer 3 doesnt close; unit 2 inoperable",
@@ -291,8 +305,10 @@ DAMAGE: tuple[WordingRule, ...] = (
     ),
     _kind(
         "loss of part",
-        "leg|legs|arm|corner|handle|handles|knob|knobs|trim|hinge|foot|lid|piece|end|edge|top|back|base|shelf|door|"
-        "panel|drawer|cap|nozzle|valve|wheel|caster|slat|rail|bracket|cover|glass <be>? ^off|detached|gone|loose; "
+        "leg|legs|arm|corner|handle|handles|knob|knobs|trim|hinge|foot|lid|piece|end|edge|top|"
+        "back|base|shelf|door|"
+        "panel|drawer|cap|nozzle|valve|wheel|caster|slat|rail|bracket|cover|glass <be>? ^off|"
+        "detached|gone|loose; "
         "^loosened|loosend",
         "leg off sofa; knob gone from drawer 2; handle loose on crate 1",
         "drop off at door; legs on; top of stairs",

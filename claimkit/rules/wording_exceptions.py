@@ -42,18 +42,21 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
         phrases=(
             "bad|poor|rough|terrible|horrible|awful|lousy|sad|sorry|ugly|beat|beatup|sketchy "
             "condition|cond|shape|order|ord|state|handling",
-            "messed|beat|banged|tore|torn|bashed|jacked|screwed|busted|chewed|roughed|beaten|mucked|"
+            "messed|beat|banged|tore|torn|bashed|jacked|screwed|busted|chewed|roughed|beaten|"
+            "mucked|"
             "effed|trashed|scarred ^up",
             "trashed|ruined|wrecked|junk|junked|destroyed|mangled|unsalvageable|unsaleable|"
             "unsellable|hammered|mutilated|compromised|mishandled|abused|damaged|hurt|impaired|"
             "scrap|roughly handled",
             "<generic>|<carton>|<handling>|<goods>|packaging|pkg|packing <be>? <be>? very|pretty|"
             "real|really|kinda|so|quite|all|a? bit|little? "
-            "^bad|rough|beat|ugly|sketchy|sad|terrible|questionable|suspect|iffy|awful|poor|suspicious|funny|weird|"
+            "^bad|rough|beat|ugly|sketchy|sad|terrible|questionable|suspect|iffy|awful|poor|"
+            "suspicious|funny|weird|"
             "odd|abused|shot|toast|horrible|marginal|nasty|janky",
             "look|looks|looked|looking like? very|pretty|real|really|kinda|so|a? bit|little? "
             "^bad|rough|beat|ugly|sketchy|sad|"
-            "terrible|questionable|suspect|iffy|awful|poor|suspicious|off|funny|weird|odd|wrong|hell|crap|junk|trash|abused|"
+            "terrible|questionable|suspect|iffy|awful|poor|suspicious|off|funny|weird|odd|wrong|"
+            "hell|crap|junk|trash|abused|"
             "horrible|nasty",
             "something|anything ^wrong|bad|amiss",
             "a ^mess|wreck|disaster|shambles",
@@ -65,6 +68,7 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "packaging|boxes|box|cartons|ctn|ctns|skid|wrap|plt|crate <be>? ~1 ^rough",
             "took|taken a ^hit|beating",
             "has|have|had|with|w/|some|few ^exceptions|exception",
+            "exceptions|exception ^noted|taken|listed|attached|below",
         ),
         why="It says that something is wrong and names no kind of damage.",
         citation=PRACTICE,
@@ -77,7 +81,8 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
         what="kind of damage",
         effect="suspicion",
         phrases=(
-            "<perhaps> ~2 concealed|hidden|internal|inside|interior|latent|con ^damage|dmg|damages|damaged|"
+            "<perhaps> ~2 concealed|hidden|internal|inside|interior|latent|con ^damage|dmg|"
+            "damages|damaged|"
             "shortage|dam|issues|loss|breakage",
             "concealed|hidden|internal|latent ^damage|dmg|damages|dam ~2 <perhaps>",
             "concealed|hidden|internal|latent ^damage|dmg|damages|dam|dmgd|loss|breakage",
@@ -96,37 +101,54 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
         phrases=(
             "shorted|shrt|shortage|shortages|shorts|shortshipped|shortship",
             "short $",
-            "short <any> $",
+            "short <unknown> $",
             "short <number>|<carton>|<handling>|<piece>|<goods>|<generic>|<accessory>|the|a|an|all|"
-            "of|by|from|at|per|in|ship|shipped|and|&|or|nor|see|is|w/|w|on|upon|this|both|pls|please|call|"
-            "driver|drvr|customer|cust|noted|again|will|to|for|but|damaged|damage|dmg|no|not|rest|bal",
+            "of|by|from|at|per|in|ship|shipped|and|&|or|nor|see|is|w/|w|on|upon|this|both|pls|"
+            "please|call|"
+            "driver|drvr|customer|cust|noted|again|will|to|for|but|damaged|damage|dmg|no|not|"
+            "rest|bal",
             "<number> <any>? <any>? ^short",
             "<be>|<carton>|<handling>|<piece>|<generic> ^short",
             "missing|misng|mising|missin|msg|missed|mia|shy",
-            "<carton>|<handling>|<piece>|<goods>|<generic> <be>? ~1 ^lost|gone|absent|stolen|omitted|"
+            "<carton>|<handling>|<piece>|<goods>|<generic> <be>? ~1 ^lost|gone|absent|stolen|"
+            "omitted|"
             "unaccounted|misplaced|lacking",
             "^lost|stolen|omitted|misplaced <number>|<carton>|<handling>|<piece>|<goods>|<generic>",
             "unaccounted ~1 for",
             "not ~1 all? ^received|recd|rcvd|delivered|there|here|present|accounted|included|found|"
             "shipped|sent|loaded|arrive|show|come|dlvd|deld ~1 in|on|w/|with|for|up",
-            "not ~1 all|everything ^here|there|present|accounted|received|recd|in|arrived|inside for?",
+            "not ~1 all|everything ^here|there|present|accounted|received|recd|in|arrived|inside "
+            "for?",
             "not ~1 ^received|recd|rcvd|delivered|included|dlvd|shipped|located|loaded",
-            "not ^on|in|with ~1 truck|trk|trailer|trlr|box|skid|pallet|plt|load|ctn|carton|shipment|crate|package",
+            "not ^on|in|with ~1 truck|trk|trailer|trlr|box|skid|pallet|plt|load|ctn|carton|"
+            "shipment|crate|package",
             "everything|evrything|all ~2 here|there|came|arrived|received|recd|delivered|present|"
             "accounted except|but|minus|besides ^<any>",
+            "received|recd|rcvd|got|have|delivered|counted everything|all ~1 except|but|minus "
+            "^<any>",
+            "only <the>? <any>? <any> ^showed|came|arrived|received|delivered|recd|rcvd",
+            "<carton>|<handling>|<piece>|<goods>|<number> <be>? not ^here|there|present|found|in|"
+            "arrived|loaded|included|inside",
+            "owed|owing|outstanding|backordered",
+            "count|cnt|qty|quantity|tally|numbers <be>? ^off|wrong|short|incorrect",
+            "count|cnt|qty|quantity|tally|numbers not|doesnt|dont ^right|correct|match|agree",
             "did|does|do not ^come|arrive|receive|get|show|have",
-            "didnt|doesnt|never|dont ^come|arrive|receive|received|get|got|show|showed|include|recd|arrived|came|have",
+            "didnt|doesnt|never|dont ^come|arrive|receive|received|get|got|show|showed|include|"
+            "recd|arrived|came|have",
             "^incomplete <generic>|<goods>|set|kit|count|ship",
             "<be>|<generic>|<goods>|order|shipment ^incomplete",
-            "only <number> ~2 ^received|recd|rcvd|delivered|here|there|arrived|came|counted|shipped|"
+            "only <number> ~2 ^received|recd|rcvd|delivered|here|there|arrived|came|counted|"
+            "shipped|"
             "on|of|out|in|off|present|found|got",
-            "only|just ^received|recd|rcvd|got|get|counted|delivered|have|see|came|found|had|w/|with|see <number>",
+            "only|just ^received|recd|rcvd|got|get|counted|delivered|have|see|came|found|had|w/|"
+            "with|see <number>",
             "only <number> ^<carton>|<handling>|<piece>",
             "less|minus|light|down|lacking|need|needs|owe|owes|owed ^<number> more? <carton>|"
             "<handling>|<piece>|<goods>",
             "^minus|less <number>",
             "<number> ^less|fewer|short than|of",
-            "<number> <carton>|<handling>|<piece> ^light|less|under|down|shy|lacking|gone|lost|absent|owed",
+            "<number> <carton>|<handling>|<piece> ^light|less|under|down|shy|lacking|gone|lost|"
+            "absent|owed",
             "came|arrived|delivered|received|recd|shipped ^without|w/o|no|minus ~2 <accessory>",
             "no ^<accessory> ~1 in|with|w/|inside|included|sent|came|shipped|found|received|recd",
             "<accessory> <be>? not ~1 ^in|included|there|with|inside|found",
@@ -181,7 +203,8 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "wrong|incorrect ~1 ^color|colour|size|model|item|items|product|finish|style|unit|part|"
             "parts|goods|order|vanity|door|hand|swing|sku|freight|shipment|handed|piece|one|side|"
             "goods|material|qty|quantity|<goods>",
-            "<goods>|<generic>|<carton>|<handling>|<piece>|color|colour|size|model|finish|hand|swing|"
+            "<goods>|<generic>|<carton>|<handling>|<piece>|color|colour|size|model|finish|hand|"
+            "swing|"
             "sku <be>? ^wrong|incorrect|mismatched",
             "not ~1 ^ordered|ours",
             "not what ~2 ^ordered|order|expected",
@@ -254,7 +277,8 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
         what="indicator",
         effect="tripped",
         phrases=(
-            "tripped|trip|trips|activated|red|triggered|trigger|popped|blown|fired|broken|alarmed|exceeded|"
+            "tripped|trip|trips|activated|red|triggered|trigger|popped|blown|fired|broken|"
+            "alarmed|exceeded|"
             "active|pink|black|missing|positive|shows|tipped|busted",
             "gone|went|set|goes ^off|red|black|pink",
             "turned|turn|is|was ^red|black|pink|blue|on",
@@ -276,8 +300,10 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
         what="indicator",
         effect="indicator",
         phrases=(
-            "tilt|tip|shock|impact|drop|gforce|tilting|tipping|vibration watch|watches|indicator|indicators|"
-            "sensor|sensors|sticker|stickers|label|labels|monitor|monitors|dot|dots|meter|detector|detectors|tag|tags|tell|tells|ind|watchs",
+            "tilt|tip|shock|impact|drop|gforce|tilting|tipping|vibration watch|watches|indicator|"
+            "indicators|"
+            "sensor|sensors|sticker|stickers|label|labels|monitor|monitors|dot|dots|meter|"
+            "detector|detectors|tag|tags|tell|tells|ind|watchs",
             "tip|tilt over|n|and|&|no? tell|tells|tel|indicator|indicators|sensor|label|sticker",
             "tiltwatch|tiltwatches|shockwatch|shockwatches|tiptell|tipntell|shockdot|tiltindicator|"
             "droptell|tipntells|shockwatchs|tiltwatchs",

@@ -60,7 +60,7 @@ GOODS = (
     # vehicles, farm, medical, shop
     "mower tiller plow blade implement hitch "
     "canoe kayak boat paddleboard wheelchair stretcher gurney exam xray autoclave dental "
-    "mannequin showcase gondola sign signage "
+    "mannequin showcase gondola signage "
     "banner cup dish dishes glassware wine beer liquor bottle "
     "soda juice produce lettuce apples meat chicken fish seafood cheese milk eggs flour "
     "sugar rice feed seed fertilizer mulch soil pellet pellets salt paper toner ink book books "

@@ -1,14 +1,13 @@
 """Words that look like damage, praise or inspection and mean something else on a dock.
 
-"Short on time" is no shortage, "driver left" no place on a box, "city inspection" no look at the
-goods, "crushed velvet" a fabric. The rows are found before the rules that they guard.
+"Short on time" is no shortage, "driver left" no place on a box, "crushed velvet" a fabric. The
+rows are found before the rules that they guard.
 """
 
 from __future__ import annotations
 
 from claimkit.rules.wording_row import WordingRule
 
-OWN = "docs/rules.md, grades of a receipt (claimkit's own convention)"
 PRACTICE = "common practice, no source"
 
 HOMONYMS: tuple[WordingRule, ...] = (
@@ -48,7 +47,8 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "tear drop|off",
             "fire place|pit|wood|rated|door|doors|extinguisher",
             "dry wall|erase|mix|cell",
-            "clear glass|coat|acrylic|finish|vinyl|poly|lens|epoxy|pine|cedar|maple|anodized|sealer|"
+            "clear glass|coat|acrylic|finish|vinyl|poly|lens|epoxy|pine|cedar|maple|anodized|"
+            "sealer|"
             "panel|plastic|shower",
             "sound bar|board|proof|system|proofing",
             "fine china|art|dining",
@@ -86,7 +86,8 @@ HOMONYMS: tuple[WordingRule, ...] = (
         effect="mask here",
         phrases=(
             "short on|of ~2 time|help|staff|hands|people|labor|guys|room|space|drivers|crew|cash|"
-            "breath|men|workers|hours|pens|patience|daylight|manpower|fuel|gas|sleep|drivers|temper",
+            "breath|men|workers|hours|pens|patience|daylight|manpower|fuel|gas|sleep|drivers|"
+            "temper",
             "short notice|staffed|handed|ride|walk|delay|wait|driveway|truck|trailer|term|break|"
             "drive|cut|crew|help|time|staff|stop|tempered|answer|haul|run|visit|stay|trip|day|week|"
             "version|person|fuse|guy|window|stairs|hallway|hop|distance|changed|w/|with|bed|dock",
@@ -114,7 +115,8 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "open at|til|till|until|from|daily|m|mon|monday|weekdays|house|space|plan|sign|area|"
             "flame|top|bed|deck|account|item|order|web|air|late|early|for|24|now|tues|24/7|<time>",
             "gate|store|shop|office|dock|garage|bay|yard|warehouse|we|they|business|restaurant|"
-            "salon|school|lobby|receiving|facility|building|trailer|truck <be>? <be>? left? open|opened|opens",
+            "salon|school|lobby|receiving|facility|building|trailer|truck <be>? <be>? left? open|"
+            "opened|opens",
             "left|leave|leaves ~2 door|gate|garage|dock open",
             "will|to|not|please|pls|must|can|could|lets open",
             "leave|left|put|place|placed|set|stood|stack|stacked ~3 leaning|leaned|lean",
@@ -127,30 +129,40 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "dead end|stop|load|weight|battery|phone|line|zone|lift",
             "cut check|off|sheet|sheets|list|to|a|short|down|grass|the|bank|time|rate|through|"
             "lumber|sizes|one|him|out",
-            "custom|pre|precision|laser|die|rough|cross|clean|saw|made|factory|water|direct|clear|pre cut",
+            "custom|pre|precision|laser|die|rough|cross|clean|saw|made|factory|water|direct|"
+            "clear|pre cut",
             "burn barrel|permit|pile",
             "appt|appointment|delivery|pickup|call|calls|stop missed|missing",
-            "short <number>? strap|straps|chain|chains|tarp|tarps|jack|dolly|dollies|ratchet|ratchets|"
+            "short <number>? strap|straps|chain|chains|tarp|tarps|jack|dolly|dollies|ratchet|"
+            "ratchets|"
             "blanket|blankets|pads|bars|load",
             "missing from ~1 route|schedule|system|sheet",
             "sticker|tag|permit|license|registration|card expired",
-            "storm|hail|fire|smoke|flood|wind|water|hurricane|tornado damage|damaged job|jobs|claim|project|"
+            "broke a sweat",
+            "broken english",
+            "cut|cutting|cuts thru|through|across the? alley|lot|yard|woods|field|parking|street|"
+            "traffic|town|backyard|grass|lawn|building",
+            "storm|hail|fire|smoke|flood|wind|water|hurricane|tornado damage|damaged job|jobs|"
+            "claim|project|"
             "restoration|house|home|repair|repairs|customer|site|work",
             "lost|missing|short|over|less|late|behind|delayed|gained|waited <number> <measures>",
             "lost time|driver|signal|power|his|her|my|and|way|gps|key|keys|phone|badge|paperwork|"
             "pen|pod|bol|trying|looking|an|hour",
             "got|get|getting|gets|driver|drvr|he|she|truck lost",
-            "miss|missed|missing|missng|lost|no|wrong|without|w/o|short <number>? <light>? <light>? "
+            "miss|missed|missing|lost|no|wrong|without|w/o|short <number>? <light>? <light>? "
             "delivery? packing? <papers>",
             "missed|missing|miss <light>? delivery|appt|stop|turn|call|window|lunch|exit|you|"
             "appointment|pickup|cutoff|truck|street|road|house",
             "<papers> <be>? missing|lost|illegible|incorrect|expired",
-            "paperwork|invoice|invoices|slip|receipt|bol|label|labels|pod <be>? torn|wet|damaged|smudged|ripped",
+            "paperwork|invoice|invoices|slip|receipt|bol|label|labels|pod <be>? torn|wet|damaged|"
+            "smudged|ripped",
             "packing|pick slip|list|ticket <be>? missing|lost|wrong|torn|wet",
-            "wrong <site>|turn|address|dock|number|time|day|date|city|zip|town|street|house|entrance|"
+            "wrong <site>|turn|address|dock|number|time|day|date|city|zip|town|street|house|"
+            "entrance|"
             "exit|building|suite|floor|location|gate|phone|pro|po|truck|trailer|driver|customer|"
             "apt|appt|appointment|bay|road|contact|name|direction|directions|unit|way|terminal",
-            "went|sent|came|got|delivered|taken|dispatched to? wrong <site>|dock|address|city|store|"
+            "went|sent|came|got|delivered|taken|dispatched to? wrong <site>|dock|address|city|"
+            "store|"
             "building|house|terminal|door|stop|town|location|street|side",
             "wrong w/|with ~1 driver|truck|address|gps|directions|appt|him|her|liftgate",
             "over|extra <number> <measures>",
@@ -166,7 +178,8 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "leak test|tested|detector|proof|checked",
             "damage waiver|protection|plan|deposit|insurance|control",
             "loss|damage prevention|department|dept|team|office",
-            "call|called|calls|coming|come|came|be|go|went|get|got|driver|right|text|ring|head back",
+            "call|called|calls|coming|come|came|be|go|went|get|got|driver|right|text|ring|head "
+            "back",
             "back order|dock|door|porch|yard|lot|room|entrance|gate|in|up|at|tomorrow|soon|from|"
             "alley|patio|deck",
             "front desk|porch|door|office|gate|yard|entrance|steps|lawn|walk|stoop|dock|patio",
@@ -177,8 +190,10 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "<be>|all|everything|put|set|left inside|outside",
             "left at|w/o|without|w/|before|early|it|them|on|in|by|here|message|vm|voicemail|dock|"
             "terminal|outside|copy|copies|note|notice|card|unattended|for|us|everything|after|and",
-            "driver|drvr|he|she|drv|was|were|truck|carrier|crew|be|been|customer|cust|got|has|tech left",
-            "right away|now|time|after|here|at|outside|turn|next|there|out|guy|address|place|person",
+            "driver|drvr|he|she|drv|was|were|truck|carrier|crew|be|been|customer|cust|got|has|"
+            "tech left",
+            "right away|now|time|after|here|at|outside|turn|next|there|out|guy|address|place|"
+            "person",
             "left|right side of? house|garage|bldg|building|driveway|street|road",
             "bottom|top of? the? stairs|floor|driveway|hill|line|dollar|notch|steps|ramp",
             "end of|user|loader|customer|dump|zone|result ~1 driveway|day|street|road|hall|shift|"
@@ -200,34 +215,46 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "speed bump|bumps",
             "squeeze|squeezed by|in|through|it|truck|thru|past",
             "compressed air|gas",
-            "damage|damages|damaged|scratch|scratches|dent|dents|gouge|scuff|scuffs|hole|ding|crack ~1 "
-            "to|on|in <the>? front|side|back|garage|hallway|stairwell|brick? <site>|property|vehicle|car",
+            "damage|damages|damaged|scratch|scratches|dent|dents|gouge|scuff|scuffs|hole|ding|"
+            "crack ~1 "
+            "to|on|in <the>? front|side|back|garage|hallway|stairwell|brick? <site>|property|"
+            "vehicle|car",
             "<people> ~1 damaged|broke|hit|scraped|dented|cracked|bent|scratched|ran|smashed|tore|"
-            "gouged|scuffed|dinged|clipped|crushed|chipped|knocked|busted|backed up|over|into|through? <the>? "
-            "front|side|back|garage|metal|brick|dock|neighbors|customers? <site>|property|vehicle|car",
+            "gouged|scuffed|dinged|clipped|crushed|chipped|knocked|busted|backed up|over|into|"
+            "through? <the>? "
+            "front|side|back|garage|metal|brick|dock|neighbors|customers? <site>|property|"
+            "vehicle|car",
             "damaged|broke|hit|scraped|dented|cracked|bent|scratched|smashed|tore|gouged|scuffed|"
             "dinged|clipped|crushed|chipped|busted|broken|ran|backed over|into|up? <the>? "
-            "front|side|back|garage|metal|brick|dock|hallway|neighbors|customers? driveway|mailbox|fence|lawn|"
+            "front|side|back|garage|metal|brick|dock|hallway|neighbors|customers? driveway|"
+            "mailbox|fence|lawn|"
             "garage|wall|walls|floor|floors|ceiling|hallway|stairs|sidewalk|elevator|doorframe|"
             "doorway|bollard|railing|car|vehicle|porch|dock|sprinkler|curb|stairwell|bush|tree|"
-            "truck|trailer|liftgate|bumper|gate|baseboard|baseboards|banister|railing|drywall|doorjamb",
-            "by|per|sgd|signed|rcvd|recd|driver|mr|for|ask|see|call|from|w/|with|thx|thanks|attn|att|"
+            "truck|trailer|liftgate|bumper|gate|baseboard|baseboards|banister|railing|drywall|"
+            "doorjamb",
+            "by|per|sgd|signed|rcvd|recd|driver|mr|for|ask|see|call|from|w/|with|thx|thanks|attn|"
+            "att|"
             "initials|name chip|nick|rusty|mark|rip|crystal|dusty",
             "nick|rusty|mark|dusty|rip <took>|says|said|okayed|at|from|sgd|here|checked|"
             "helped|receiving|shipping|took|signed|will|has|was|is",
             "chip <took>|says|said|okayed|sgd|checked|helped|took|signed|receiving|from",
-            "out of order|service|town|office|way|gas|fuel|hours|state|stock|pens|paper|control|time|"
+            "out of order|service|town|office|way|gas|fuel|hours|state|stock|pens|paper|control|"
+            "time|"
             "route|area|breath",
             "order picker|desk",
             "not my problem|job|fault|issue",
-            "refused|refuse|refuses|refusing|refusal|declined|rejected sign|help|wait|assembly|haul|"
+            "refused|refuse|refuses|refusing|refusal|declined|rejected sign|help|wait|assembly|"
+            "haul|"
             "haulaway|install|signature|liftgate|service|tip|copy|pay|payment|installation|hookup|"
             "assistance|inside|stairs|offer|setup|old|pickup",
-            "refused|refuse|refuses|refusing|declined to sign|help|wait|assemble|haul|pay|move|carry|"
-            "bring|take|unload|use|back|come|leave|go|deliver|install|provide|give|show|unpack|lift|drive ~1 "
+            "refused|refuse|refuses|refusing|declined to sign|help|wait|assemble|haul|pay|move|"
+            "carry|"
+            "bring|take|unload|use|back|come|leave|go|deliver|install|provide|give|show|unpack|"
+            "lift|drive ~1 "
             "old|it|them|us|me|anything|inside|up|upstairs|stairs|down|out|in|off?",
             "bad weather|road|roads|traffic|day|time|mood|attitude|knee|location|spot|phone|number|"
-            "address|driver|back|weather|reception|signal|neighborhood|access|dock|luck|news|habit|check",
+            "address|driver|back|weather|reception|signal|neighborhood|access|dock|luck|news|"
+            "habit|check",
             "rough neighborhood|terrain|road|roads|day|opening|in|cut|sawn|plumbing|count|driveway",
             "appears|looks to be? <people>",
         ),
@@ -236,153 +263,5 @@ HOMONYMS: tuple[WordingRule, ...] = (
         mark="M",
         must_flag=("short on time", "on break", "call back at 3", "driver left w/o copy"),
         must_pass=("short 1 ctn", "broken lid on crate 2", "left corner crushed"),
-    ),
-    WordingRule(
-        id="good-of-other",
-        what="something else",
-        effect="mask here",
-        phrases=(
-            "ok|okay|good|fine|clear|alright|k to|for|by|per|w/|with|till|until|from ~1 leave|left|"
-            "drop|use|enter|call|deliver|come|open|stack|put|place|unload|release|park|back|dock|"
-            "pull|proceed|ship|bill|schedule|reschedule|bring|set|charge|pay|cut|start|move|stage|"
-            "text|haul|take|tuesday|monday|wednesday|thursday|friday|saturday|sunday|am|pm|"
-            "tomorrow|tmrw|today|next|<time>|now|it|me|us|paying|early|late|noon|morning|install|"
-            "afternoon|unattended|without|remove|lift|run|delivery|hold|store|double",
-            "good|great|nice|excellent|awesome|perfect|fine|super|wonderful|amazing|friendly|best "
-            "driver|drivers|drvr|guy|guys|service|crew|job|day|morning|afternoon|evening|attitude|"
-            "customer|cust|man|men|work|luck|dog|people|helper|team|experience|communication|time|"
-            "weather|timing|weekend|one|night|neighborhood|access|question|idea|deal|customers|"
-            "driving|coffee|neighbors|clearance|thru|until|dude|person|kid|bunch|folks|lady|gal",
-            "driver|drvr|drivers|he|crew|guys|service|traffic|weather|trailer|liftgate|"
-            "access|dock|appt|appointment|time|timing|paperwork|directions|parking|road|roads|"
-            "stairs|elevator|payment|check|cod|dog|lunch|driveway|forklift|floor|site|slab|opening "
-            "<be>? was|were|is|very|so|got|all|super|real|really|looks? good|great|nice|ok|okay|fine|clean|clear|"
-            "excellent|perfect|happy|complete|courteous|awesome|right|correct|ready|dry|friendly",
-            "make|makes|no|good sense",
-            "clear|clean tape|path|way|driveway|snow|floor|floors|lane|access|height|span|view|area|"
-            "dock|space|room|opening|sky|day|weather|stairs|hallway|entry|trailer|truck|bag|bags|"
-            "wrap|the|a|site|up|out|off|house|mess|air",
-            "keep|keeping|kept|dock|driveway|path|way|drive|access|alley|entrance|road|roads|street|"
-            "coast|roadway|walkway|area|hallway|lane|leave|make|customs|skies|sky|weather|crystal|"
-            "left|sidewalk|bay|lot|stairs|porch|snow|room|swept|broom|floor <be>? clear|clean|cleared",
-            "cleaned|cleared up|out|area|site|room|off|house|mess|the",
-            "fine print|line|tune|mesh|grit|with|sand|grade|thread|dust|by",
-            "complete by|the|a|this|form|install|installation|job|paperwork|survey|w/in|after|before|"
-            "line|system|delivery|payment",
-            "install|installation|job|delivery|work|hookup|pickup|setup|assembly|project|paperwork|"
-            "call|shift|route|survey|payment|transaction|training|haulaway|unload|framing "
-            "<be>? complete|completed|done|completely|in",
-            "good to|for|till|until|w/|with|at|by|thru|from|ole|year|faith|old ~1 <time>|<number>|pay|"
-            "know|see|hear|work|do|deliver|unload|tuesday|monday|wednesday|thursday|friday|him|them|her",
-            "dry goods|cleaning|ice|dock|storage|van|stack|rub|fit|day|cleaners|season|area|place|"
-            "side|spot|space|warehouse|trailer|out|run",
-            "stay|stays|keep|kept|get dry|clear|clean",
-            "great room|dane|lakes|plains|clips|falls|neck|bend|american",
-            "excellent customer|service",
-            "count down|on|as|me|your",
-            "no|without|w/o|zero issue|issues|problem|problems|trouble|delay|delays|complaints|"
-            "concerns|prob|probs w/|with|finding|getting|at|on|about|re|from? the|our|my? dock|"
-            "driver|access|finding|getting|backing|parking|directions|delivery|appt|stairs|liftgate|"
-            "unloading|traffic|elevator|gate|road|unload|hauling|payment|entering|reaching|"
-            "contacting|turnaround|paperwork|route|address|scheduling|truck|neighbors|hoa|in|driveway",
-            "in order of|to|for|that",
-            "all set|day|weekend|morning|afternoon|night|week|way|around|stops|done|doors|calls|fees|"
-            "questions|charges|paid",
-            "all other stops|calls",
-            "every day|time|other|body|floor",
-            "everything|all ~1 on time",
-            "happy birthday|holidays|friday|new|thanksgiving|hour|monday|easter|anniversary|to",
-            "nothing to sign|unload|pick|haul|do|pay|owe|remove|move",
-            "mint green|julep|tea",
-            "customs|credit|payment|background|security cleared|clear|ok|approved",
-            "everything? else on time",
-            "works for me|us|him|her",
-            "tight squeeze|spot|fit|turn|alley|access|driveway|space|corner|schedule",
-            "tight delivery|stairwell|hallway",
-            "driver|drvr|he|she ~1 on time",
-            "time works|good|ok",
-            "fine by|w/|with me|us|him|her|them|customer",
-            "complete address|name|phone",
-            "full service|truck|trailer|name|house|price|address|time|day|pay|size|tank|payment|crew|bath",
-            "accounted for ~2 time|hours",
-            "correct address|name|phone|dock|door",
-        ),
-        why="The praise or consent is about something else than the goods.",
-        citation=PRACTICE,
-        mark="M",
-        must_flag=("ok to leave at side door", "great driver", "keep dock clear"),
-        must_pass=("rec'd ok", "looks great", "all clear", "ok to sign"),
-    ),
-    WordingRule(
-        id="other-inspection",
-        what="something else",
-        effect="mask here",
-        phrases=(
-            "<inspector> ~3 final? inspection|insp|inspect|inspector|inspections|inspected|inspects|"
-            "approval|check|exam|review",
-            "subject|subj|pending|awaiting|waiting|pass|passed to|on|for? ~5 <inspector> ~3 "
-            "inspection|insp|inspect|approval|exam|check|inspector",
-            "subject|subj|pending|awaiting|waiting to|on|for? ~4 inspection|insp|inspected ~1 by|w/|"
-            "with|from|of|for|at ~2 <inspector>",
-            "inspection|insp|inspections|inspected|inspector ~1 by|w/|with|from|of|for|at ~2 "
-            "<inspector>",
-            "inspection sticker|report|permit|company|fee|lane|station|booth|gate|number|card|tag",
-            "pending|awaiting ~2 payment|approval|delivery|pickup|paperwork|instructions|invoice|"
-            "credit|appointment|appt|response|callback|install|order|release|signature|dispatch|"
-            "authorization|po|parts|installation|confirmation|reply",
-            "further questions|question|notice|info|information|instructions|instruction|ado|down|"
-            "up|north|south|into|back|than|away|details|delay|delays|charges|assistance|help|action|"
-            "contact|communication|out|along|discount|in|orders|stops|deliveries|word|comment|"
-            "comments|updates|explanation|service|discussion|appts|paperwork",
-            "check no|number|enclosed|clears|clearing|payment|number|out|made|cod|amount|amt|paid|"
-            "given|collected|engine|#|<number>",
-            "cashiers|certified|company|business|personal|by|collect|credit|background|bank|cod|"
-            "paid|pay|rain|gave|got|picked|cut|a|left check|chk",
-            "open up|the|at|gate",
-        ),
-        why="It is another inspection, or another matter, than looking at these goods.",
-        citation=OWN,
-        mark="M",
-        must_flag=("city inspection Tuesday", "pending customs inspection", "further questions"),
-        must_pass=("subject to further inspection", "pending inspection", "subject to count"),
-    ),
-    WordingRule(
-        id="denies-on",
-        what="negated",
-        effect="denies on",
-        phrases=(
-            "no evidence|sign|signs|indication|indications|proof|trace|reason|traces that|of|to|any",
-            "unable|failed ~1 find|see|notice|spot|detect|identify|locate",
-            "couldnt|didnt|cant|dont|doesnt|havent|never|cannot|not ~1 find|found|see|seen|saw|notice|noticed|spot|"
-            "detect|observe|observed any|a|anything|one",
-        ),
-        why="What was looked for and not found is denied to the end of the clause.",
-        citation=OWN,
-        mark="M",
-        must_flag=("no evidence that box 2 was opened", "did not find any crushed boxes"),
-        must_pass=("found crushed boxes", "box 2 was opened"),
-    ),
-    WordingRule(
-        id="no-negation",
-        what="something else",
-        effect="not a negation",
-        phrases=(
-            "not only|just|all|sure|certain|much|badly|too|very|entirely|fully|until|every|far|long|"
-            "simply|merely|totally|completely|necessarily",
-            "no doubt|question|wonder|idea|way|later|matter|clue|telling|surprise|guarantee",
-            "without a? doubt|question",
-            "nothing but|like|except",
-            "no one|dock|liftgate|lift|forklift|elevator|appt|appointment|answer|call|help|lumper|"
-            "ramp|phone|pen|wait|parking|stairs|access|jack|driver|inspector|helper|signature|"
-            "photos|pics|bol|paperwork|contact|choice",
-            "couldnt|could|cant|cannot|can not? be|get|miss|ignore",
-            "not my|our|your|his",
-            "didnt|did|dont|do|doesnt not? realize|know|mind|care|want|tell|report|mention|think|ask",
-        ),
-        why="The word denies something else than the damage that follows.",
-        citation=PRACTICE,
-        mark="M",
-        must_flag=("not only crushed but torn", "no doubt damaged"),
-        must_pass=("not crushed", "no damage"),
     ),
 )

@@ -15,9 +15,12 @@ WEAK = (
     "several carriers' published instructions call a bare reservation a clear receipt"
 )
 LOOK = (
-    "inspection|insp|inspect|inspections|inspecting|inspected|inspct|inspec|inspectn|count|recount|counting|check|checking|"
-    "verification|verify|verifying|verif|exam|examination|examining|examine|review|unpacking|unpack|opening|open|unboxing|unbox|"
-    "uncrating|uncrate|unwrapping|testing|test|inventory|look|audit|tally|discovery|unloading|assembly"
+    "inspection|insp|inspect|inspections|inspecting|inspected|inspct|inspec|inspectn|count|"
+    "recount|counting|check|checking|"
+    "verification|verify|verifying|verif|exam|examination|examining|examine|review|unpacking|"
+    "unpack|opening|open|unboxing|unbox|"
+    "uncrating|uncrate|unwrapping|testing|test|inventory|look|audit|tally|ct|cnt|counted|"
+    "inspected|checked|examined|verified|opened|unpacked|qc|discovery|unloading|assembly"
 )
 
 STATEMENTS: tuple[WordingRule, ...] = (
@@ -26,34 +29,50 @@ STATEMENTS: tuple[WordingRule, ...] = (
         what="good order",
         effect="good",
         phrases=(
-            "good|gd|great|excellent|perfect|fine|proper|satisfactory|acceptable|mint|nice|gud|superb|pristine|clean|decent|solid "
-            "order|ord|cond|condition|conditions|shape|state|repair|form|cndtn|condish and|&|/? condition|cond?",
+            "good|gd|great|excellent|perfect|fine|proper|satisfactory|acceptable|mint|nice|gud|"
+            "superb|pristine|clean|decent|solid "
+            "order|ord|cond|condition|conditions|shape|state|repair|form|cndtn|condish and|&|/? "
+            "condition|cond?",
             "order and|& condition",
-            "all|everything|everythings|evrything|both <be>? <be>? so|very|just|nice|all? good|gd|ok|okay|fine|great|perfect|well|intact|correct|"
+            "all|everything|everythings|evrything|both <be>? <be>? so|very|just|nice|all? good|"
+            "gd|ok|okay|fine|great|perfect|well|intact|correct|"
             "right|excellent|beautiful|clean|clear|dry|tight|sound|gud|square|nice|undamaged",
             "good|ok|okay|fine to go",
             "everything|all|count|evrything|it check|checks|checked out",
-            "all <number>? <carton>|<handling>|<piece>|<goods>|<generic> <be>? upright|tight|square|standing|secure|sealed|dry|clean",
-            "look|looks|looked|looking|seems|appears|appear|appeared|seem|checks|checked|came|arrived|received|recd|rcvd|"
-            "delivered|inspected|is|are|was|were|opened|signed|accepted|unpacked|uncrated|tested|running|counted to? <be>? so|very|real|all|pretty|out|in|just|both? "
-            "good|ok|okay|fine|great|perfect|clean|excellent|nice|clear|intact|beautiful|gd|dry|sound|gud|"
+            "all <number>? <carton>|<handling>|<piece>|<goods>|<generic> <be>? upright|tight|"
+            "square|standing|secure|sealed|dry|clean",
+            "look|looks|looked|looking|seems|appears|appear|appeared|seem|checks|checked|came|"
+            "arrived|received|recd|rcvd|"
+            "delivered|inspected|is|are|was|were|opened|signed|accepted|unpacked|uncrated|tested|"
+            "running|counted to? <be>? so|very|real|all|pretty|out|in|just|both? "
+            "good|ok|okay|fine|great|perfect|clean|excellent|nice|clear|intact|beautiful|gd|dry|"
+            "sound|gud|"
             "satisfactory|acceptable|correct|mint|solid|flawless|pristine|new|unharmed",
             "ok|okay|okey|okie|aok",
-            "good|gd|fine|perfect|excellent|great|flawless|pristine|intact|satisfactory|acceptable|mint|"
-            "unscathed|unharmed|undamaged|undmgd|unbroken|uncrushed|undented|uncracked|unmarked|unblemished|immaculate|"
-            "spotless|untouched|beautiful|dry|damagefree|nondamaged|gud|dandy|dandy|peachy|undamage|untorn",
-            "clean|clear delivery|receipt|pod|bill|signature|bol|load|freight|sign|recv|recd|count|no|-",
+            "good|gd|fine|perfect|excellent|great|flawless|pristine|intact|satisfactory|"
+            "acceptable|mint|"
+            "unscathed|unharmed|undamaged|undmgd|unbroken|uncrushed|undented|uncracked|unmarked|"
+            "unblemished|immaculate|"
+            "spotless|untouched|beautiful|dry|damagefree|nondamaged|gud|dandy|dandy|peachy|"
+            "undamage|untorn",
+            "clean|clear delivery|receipt|pod|bill|signature|bol|load|freight|sign|recv|recd|"
+            "count|no|-",
             "sign|signed|signing|received|recd|marked ~1 clean|clear",
             "clear|clean",
-            "no|zero|without|w/o|none <light>? <light>? exception|exceptions|exc|excp|excep|excptions|exceptns|"
-            "excepts|issue|issues|problem|problems|prob|probs|complaint|complaints|concern|concerns|discrepancy|discrepancies|"
-            "fault|faults|defect|defects|osd|os&d|o/s/d|trouble|troubles|claims|notations|variance|variances|flaws|"
+            "no|zero|without|w/o|none <light>? <light>? exception|exceptions|exc|excp|excep|"
+            "excptions|exceptns|"
+            "excepts|issue|issues|problem|problems|prob|probs|complaint|complaints|concern|"
+            "concerns|discrepancy|discrepancies|"
+            "fault|faults|defect|defects|osd|os&d|o/s/d|trouble|troubles|claims|notations|"
+            "variance|variances|flaws|"
             "blemishes|worries|surprises",
             "no|not|zero <light>? <light>? bad|rough|wrong|ill ~1 condition|order|handling|things",
-            "exception|exceptions|exc|issue|issues|problem|problems|discrepancies|osd|os&d|o/s/d|defects|complaints|concerns|remarks|"
+            "exception|exceptions|exc|issue|issues|problem|problems|discrepancies|osd|os&d|o/s/d|"
+            "defects|complaints|concerns|remarks|"
             "discrepancy "
             "<none>",
-            "nothing|none|zip|nada ~1 wrong|bad|amiss|noted|noticed|suspicious|visible|abnormal|unusual|off|concerning|found|hurt|else",
+            "nothing|none|zip|nada ~1 wrong|bad|amiss|noted|noticed|suspicious|visible|abnormal|"
+            "unusual|off|concerning|found|hurt|else",
             "nothing to report|note|complain|write|add",
             "neg",
             "in one piece",
@@ -63,14 +82,17 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "inspected|insp|checked|unpacked|opened and|& accepted|passed|approved|ok|good",
             "passed inspection|insp|check|qc",
             "happy|satisfied|pleased|thrilled|delighted w/|with",
-            "customer|cust|homeowner|she|he|shes|hes|very|client|they|is|am happy|satisfied|pleased|thrilled|delighted|loves",
+            "customer|cust|homeowner|she|he|shes|hes|very|client|they|is|am happy|satisfied|"
+            "pleased|thrilled|delighted|loves",
             "thumbs up",
+            "satisfied|thrilled|delighted",
             "not a scratch|mark|dent|ding|nick",
             "not bad",
             "tip top",
             "five by five",
             "works|working|runs|running fine|good|great|ok|perfect|perfectly|well",
-            "band|bands|banding|straps|strap|wrap|seal|seals|wrapping ~1 tight|good|intact|ok|secure|present|matches|match|solid",
+            "band|bands|banding|straps|strap|wrap|seal|seals|wrapping ~1 tight|good|intact|ok|"
+            "secure|present|matches|match|solid",
             "in tact",
             "safe and|& sound",
             "exactly right",
@@ -106,20 +128,30 @@ STATEMENTS: tuple[WordingRule, ...] = (
         what="count",
         effect="full count",
         phrases=(
-            "all <number>? of? the|them? <carton>|<handling>|<piece>|<generic>|<goods>? <be>? <be>? all? "
-            "here|present|accounted|there|received|recd|rcvd|delivered|arrived|counted|unloaded|off|inside|dlvd for?",
+            "all <number>? of? the|them? <carton>|<handling>|<piece>|<generic>|<goods>? <be>? "
+            "<be>? all? "
+            "here|present|accounted|there|received|recd|rcvd|delivered|arrived|counted|unloaded|"
+            "off|inside|dlvd for?",
             "all in $",
-            "everything|everythings|evrything|all|alls <be>? all? here|there|present|received|recd|rcvd|delivered|"
+            "everything|everythings|evrything|all|alls <be>? all? here|there|present|received|"
+            "recd|rcvd|delivered|"
             "accounted|arrived|counted|inside for?",
-            "got|have|received|recd|rcvd|counted|unloaded|delivered everything|them|it? all ~1 of? <number> "
+            "got|have|received|recd|rcvd|counted|unloaded|delivered everything|them|it? all ~1 "
+            "of? <number> "
             "<carton>|<handling>|<piece>|<goods>|<generic>?",
-            "received|recd|rcvd|got|have|counted|delivered|unloaded everything|all <carton>|<handling>|<piece>|<generic>|<goods>?",
-            "full|complete|correct|right count|load|qty|quantity|shipment|order|delivery|set|cnt|tally|amount",
+            "received|recd|rcvd|got|have|counted|delivered|unloaded everything|all <carton>|"
+            "<handling>|<piece>|<generic>|<goods>?",
+            "full|complete|correct|right count|load|qty|quantity|shipment|order|delivery|set|cnt|"
+            "tally|amount",
             "good count|qty|quantity|cnt|tally",
-            "count|counts|cnt|qty|quantity|tally|numbers <be>? all? good|ok|okay|correct|right|fine|verified|"
-            "matches|match|matched|agrees|agree|confirmed|complete|exact|full|checks|checked|tallies|tally|perfect out|with|w/? the? bol|bill|paperwork|manifest|po?",
-            "matches|match|matched|agrees|per|tallies ~1 w/|with|the? ~1 bol|bill|manifest|paperwork|po|packing|order|count",
-            "received|recd|rcvd|arrived|delivered|delivery|order|shipment|came|all|is|are|and|& complete|completely|full",
+            "count|counts|cnt|qty|quantity|tally|numbers <be>? all? good|ok|okay|correct|right|"
+            "fine|verified|"
+            "matches|match|matched|agrees|agree|confirmed|complete|exact|full|checks|checked|"
+            "tallies|tally|perfect out|with|w/? the? bol|bill|paperwork|manifest|po?",
+            "matches|match|matched|agrees|per|tallies ~1 w/|with|the? ~1 bol|bill|manifest|"
+            "paperwork|po|packing|order|count",
+            "received|recd|rcvd|arrived|delivered|delivery|order|shipment|came|all|is|are|and|& "
+            "complete|completely|full",
             "complete and|&|w/|with|-|no|order|shipment",
             "in full",
             "accounted for",
@@ -150,8 +182,10 @@ STATEMENTS: tuple[WordingRule, ...] = (
         what="reservation",
         effect="full reservation",
         phrases=(
-            f"subject|subj|sub|subjected|sbj|s/t|pending|awaiting|contingent|conditional to|on|upon|2? ~3 further|furthr|furth|furhter|fthr|futher|addl ~3 {LOOK}",
-            "reserve|reserves|reserving|reserved|retain|right|rights ~4 further ~2 inspection|insp|inspect|check|examine|"
+            "subject|subj|sub|subjected|sbj|s/t|pending|awaiting|contingent|conditional to|on|"
+            f"upon|2? ~3 further|furthr|furth|furhter|fthr|futher|addl ~3 {LOOK}",
+            "reserve|reserves|reserving|reserved|retain|right|rights ~4 further ~2 inspection|"
+            "insp|inspect|check|examine|"
             "examination|count|review|verify",
             "further ~2 inspection|insp|inspect|inspections|examination|exam|verification",
             "inspect|check|examine|look ~1 further",
@@ -185,22 +219,28 @@ STATEMENTS: tuple[WordingRule, ...] = (
             f"contingent|conditional|conditioned on|upon ~3 {LOOK}",
             "sti|s/t/i|stic|stinsp",
             f"reserve|reserves|reserving|reserved|retain ~4 {LOOK}",
-            f"reserve|reserves|reserving|retain ~1 all? right|rights ~2 to|for ~2 claim|file|{LOOK}",
+            "reserve|reserves|reserving|retain ~1 all? right|rights ~2 to|for ~2 claim|file|"
+            f"{LOOK}",
             "reserve|reserving all? rights",
             "rights reserved",
             "under|w/|with protest|reserve|reservation",
             "unable|cannot|cant|couldnt|impossible to? ~2 inspect|check|open|verify|count|examine|"
             "see|tell|inspected|checked|verified|opened|counted",
-            "could|can not <be>? fully|properly|fully? inspect|check|open|verify|count|examine|see|inspected|checked|verified|opened|counted",
+            "could|can not <be>? fully|properly|fully? inspect|check|open|verify|count|examine|"
+            "see|inspected|checked|verified|opened|counted",
             "not able|possible to ~1 inspect|check|open|verify|count|examine|see",
-            "no time|chance|way|opportunity|ability|room|light to? ~1 inspect|check|open|verify|count|examine|look|see",
-            "wouldnt|would|will|wont|refused|refuses|couldnt not|to? let|wait|allow|permit|stay|hold|stick ~3 inspect|"
+            "no time|chance|way|opportunity|ability|room|light to? ~1 inspect|check|open|verify|"
+            "count|examine|look|see",
+            "wouldnt|would|will|wont|refused|refuses|couldnt not|to? let|wait|allow|permit|stay|"
+            "hold|stick ~3 inspect|"
             "inspection|check|open|verify|count|look|examine|unpack|inspecting",
             "not allowed|permitted|let to? inspect|check|open|count",
             "driver|drvr|carrier refused inspection|insp|count",
-            "to be inspected|checked|counted|verified|examined|opened ~3 when|after|once|later|tomorrow|tmrw|"
+            "to be inspected|checked|counted|verified|examined|opened ~3 when|after|once|later|"
+            "tomorrow|tmrw|"
             "upon|at|by|before|on|prior|inside",
-            "will inspect|check|count|verify|examine|open|unpack ~3 when|after|once|later|tomorrow|tmrw|upon|"
+            "will inspect|check|count|verify|examine|open|unpack ~3 when|after|once|later|"
+            "tomorrow|tmrw|upon|"
             "contents|inside|and|&|next",
             "inspection|insp|count to follow",
             "contents|count|condition|qty|quantity <be>? ^unverified|unknown|uninspected|unchecked",
@@ -208,7 +248,8 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "requires|require|needs|need inspection|insp|inspecting",
             "received|accepted|signed conditionally",
             "check|inspect ~2 when|after|once ~2 opened|unpacked|unboxed|unwrapped|open|uncrated",
-            "once|after|when|until|til|till ~3 opened|unpacked|unboxed|uncrated|unwrapped|inspected ~2 will|to|we",
+            "once|after|when|until|til|till ~3 opened|unpacked|unboxed|uncrated|unwrapped|"
+            "inspected ~2 will|to|we",
         ),
         why="A reservation without 'further' is the weaker form and states no fact.",
         citation=WEAK,
@@ -229,13 +270,16 @@ STATEMENTS: tuple[WordingRule, ...] = (
         effect="no reservation",
         phrases=(
             "no longer subject|pending",
-            "inspection|insp|inspect|check|count|inspections <be>? been? ^waived|declined|refused|skipped|unnecessary|complete|"
+            "inspection|insp|inspect|check|count|inspections <be>? been? ^waived|declined|"
+            "refused|skipped|unnecessary|complete|"
             "completed|done|passed|performed|finished|n/a|made|ok|good|cleared|waive|fine",
             "inspection|insp <be>? not ~1 ^required|reqd|needed|necessary|requested|wanted|req",
-            "waived|waives|waive|waiving|declined|declines|declining|skipped|refused|passed ~2 ^inspection|insp|"
+            "waived|waives|waive|waiving|declined|declines|declining|skipped|refused|passed ~2 "
+            "^inspection|insp|"
             "inspect|inspections|check|look|open|unpack",
             "no|without|w/o|dont|not ~1 need ~2 inspect|inspection|insp|check",
-            "no|not further? ~1 ^inspection|insp|inspect|reservation|reservations|sti ~2 needed|required|necessary|req|reqd|today|wanted",
+            "no|not further? ~1 ^inspection|insp|inspect|reservation|reservations|sti ~2 needed|"
+            "required|necessary|req|reqd|today|wanted",
             "without|w/o ~2 ^inspection|insp|inspecting|reservation|reservations|checking|opening",
             "waiver|waive of|on ^inspection|insp",
         ),

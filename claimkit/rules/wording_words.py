@@ -18,14 +18,15 @@ PLAIN_WORDS: dict[str, str] = {
     # Negation is matched exactly or after mending of long words, never by likeness of phrases.
     "not": (
         "not isnt wasnt arent werent didnt doesnt dont hasnt havent hadnt aint wont never cant "
-        "cannot couldnt wouldnt nor neither"
+        "cannot couldnt wouldnt nor neither dnt didn doesn dosnt isn wasn aren weren dident"
     ),
     "no": "no none nothing without w/o w/out wout zero nil nobody nope non",
     "none": "none nil nada zip nope n/a na neg negative zero nothing",
     "joins": "or nor and & + n and/or",
     "either": "or nor n and/or",
     "exceptive": (
-        "except excepting exept xcept excpt exc xcpt but besides minus less save aside apart however"
+        "except excepting exept xcept excpt exc xcpt but besides minus less save aside apart "
+        "however"
     ),
     # Words that may stand between a negation and what it negates.
     "light": (
@@ -55,7 +56,9 @@ PLAIN_WORDS: dict[str, str] = {
         "pkging packing seal seals band bands banding strap straps strapping bulkhead tape "
         "surface visibly cardboard shrinkwrapped stretch stretchwrap poly outer"
     ),
-    "inside": "contents content inside inner product products merchandise merch interior inards insides",
+    "inside": (
+        "contents content inside inner product products merchandise merch interior inards insides"
+    ),
     "handling": (
         "skid skids skd skds pallet pallets plt plts pllt pllts plat plats crate crates crt crts "
         "bundle bundles bdl bdls bndl bndls hu hus tote totes gaylord gaylords rack racks "
@@ -66,7 +69,8 @@ PLAIN_WORDS: dict[str, str] = {
         "pkgs pkge parcel parcels crtn crtns ct cts cartn cartns"
     ),
     "piece": (
-        "pc pcs piece pieces pce pces item items ea bag bags sack sacks sks bottle bottles can cans "
+        "pc pcs piece pieces pce pces item items ea bag bags sack sacks sks bottle bottles can "
+        "cans "
         "pail pails bucket buckets drum drums barrel barrels roll rolls reel reels tube tubes "
         "sheet sheets slab slabs board boards length lengths stick sticks bale bales kit kits "
         "set sets pack packs pk pks jug jugs keg kegs spool spools coil coils part parts "
@@ -115,7 +119,8 @@ PLAIN_WORDS: dict[str, str] = {
     ),
     # Things of the place, the truck and the work: what happens to them is no exception.
     "site": (
-        "dock docks leveler leveller liftgate driveway mailbox fence gate gates lawn yard "
+        "dock docks leveler leveller liftgate driveway mailbox bell doorbell buzzer callbox "
+        "keypad fence gate gates lawn yard "
         "sprinkler sprinklers landscaping grass bushes bush tree trees sidewalk curbside garage "
         "carport porch stairs stair staircase stairwell steps hallway hall elevator elev lift "
         "ceiling floor floors wall walls doorway doorframe doorbell entryway entrance ramp truck "
@@ -171,7 +176,8 @@ PLAIN_WORDS: dict[str, str] = {
     ),
     "expected": (
         "expected expecting ordered bol bill manifest paperwork should called calls supposed "
-        "invoice s/b sb billed invoiced charged says shows showing listed lists packing freight order instead pod"
+        "invoice s/b sb billed invoiced charged says shows showing listed lists packing freight "
+        "order instead pod"
     ),
     "only": "only just merely",
     "accessory": (
@@ -186,12 +192,11 @@ PLAIN_WORDS: dict[str, str] = {
         "foundation government municipal ahj ag border hazmat pretrip brake termite pest "
         "electrical plumbing occupancy sprinkler utility"
     ),
-    "wherefrom": "on in to of at near along across under inside thru through over around above below "
-    "by w/ with",
     "abbreviation": (
         "ctn ctns plt plts pc pcs bx bxs cond insp dmg dmgd subj rec recd rcvd no approx abt qty "
         "crt crts bdl bdls pkg pkgs cs ea ord gd amt lt rt upr lwr btm ctr del drvr cust cor exc "
-        "poss prob conc sig st ave rd dr mr mrs ms jr sr vs misc matl mdse frt skd skds plat"
+        "poss prob conc sub sbj w rsvd furth fthr furthr inspec contd recvd rcv ea sig st ave rd "
+        "dr mr mrs ms jr sr vs misc matl mdse frt skd skds plat"
     ),
     "stopwords": (
         "a an the and or but if of to in on at by for with from as is was are were be been it its "
@@ -213,7 +218,8 @@ PLAIN_WORDS: dict[str, str] = {
         "badly poor severely heavily slightly slight minor major little lot lots bit really pretty "
         "kinda quite total totally completely complete new old own want wants wanted need needs "
         "needed keep kept leave left leaving refuse refused refusing claim filed file filing file "
-        "gets severe extensive serious massive heavy huge considerable substantial upset mad angry sorry wow very help also fyi nb attn re noted ppl anything "
+        "gets severe extensive serious massive heavy huge considerable substantial upset mad "
+        "angry sorry wow very help also fyi nb attn re noted ppl anything "
         "something nothing everything everyone somebody signature name print printed x return "
         "returned pick picked pickup hold held ship shipped shipping sending back replace replaced "
         "replacement order reorder reordered asap urgent stop stopped waiting wait waited hurry "
@@ -223,3 +229,37 @@ PLAIN_WORDS: dict[str, str] = {
         "driver drvr cust customer carrier"
     ),
 }  # fmt: skip
+
+# Words that steer the reading of what stands around a match. They are no classes of phrases.
+READING: dict[str, str] = {
+    "sight": "seen visible found observed present evident apparent detected there noticed",
+    "looking": "find see locate detect spot observe identify notice",
+    "describing form": (
+        "torn bent wet open short loose rusty damp cut burst burnt broke off apart busted bad "
+        "rough moldy soggy dirty greasy leaky crooked dead up in gone warm hot missing frozen "
+        "twisted"
+    ),
+    "agent": "forklift fork forks jack hilo truck",
+    "future": "will would gonna can shall",
+    "building": "lobby hallway stairwell elevator foyer vestibule building stairs",
+    "plain no": "no none nothing nobody neither nor zero nope",
+    "dialect not": (
+        "didnt dont doesnt aint isnt wasnt arent werent havent hasnt never cant couldnt"
+    ),
+    "spot": "on in at by off from inside to",
+    "truck": "truck trk trailer trlr dock docks",
+    "some": "some most few several",
+    "visible": (
+        "visible visual visable vis apparent apparently obvious visibly external exterior "
+        "externally outwardly outward surface"
+    ),
+    "reach": "to on in with w/ of from outside",
+    "back to the goods": "new today todays this but recd rcvd received",
+    "no goods": ("load page trip stop truck trailer day part bol pro po on apt since dated date w"),
+    "no label": "i x n s k m v",
+    "a bit": "bit little mess lot few couple tad total real big small",
+    "listing": "& and + thru to or",
+    "numbering": "# no number num marked labeled labelled numbered tagged",
+    "beside": "in on to of along across near",
+    "tripped": "tripped activated triggered red popped",
+}

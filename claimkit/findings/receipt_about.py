@@ -1,0 +1,115 @@
+"""Whether words of damage speak of these goods now, or of the place, a question, or the future.
+
+"Dock plate broken", "driver scratched the wall" and "broken window in lobby" say nothing of the
+goods; "forklift hole in ctn 2" does.
+"""
+
+from __future__ import annotations
+
+from claimkit.findings.receipt_match import Marked, sentence_end
+from claimkit.findings.receipt_negation import NOUNS, names_a_thing
+from claimkit.findings.receipt_text import LINK, NO_STOP, Token
+from claimkit.rules import wording
+
+PASSED = frozenset({"light", "be", "the", "leftright", "stopwords"})
+PLACED = frozenset({"carton", "handling", "piece", "goods", "generic"})
+
+
+def asked(marked: Marked, last: int) -> bool:
+    """Tell whether the sentence goes on to a question mark."""
+    end = sentence_end(marked.tokens, max(last - 1, 0))
+    return any(token.text == "?" for token in marked.tokens[last:end])
+
+
+def will_be(marked: Marked, first: int) -> bool:
+    """Tell whether the words speak of what may yet come: "will break", "would be ruined"."""
+    tokens = marked.tokens
+    at = first - 1
+    while at >= 0 and tokens[at + 1].stop == NO_STOP and tokens[at].word in ("be", "get"):
+        at -= 1
+    future = wording.READ_AS["future"]
+    return at >= 0 and tokens[at + 1].stop == NO_STOP and tokens[at].word in future
+
+
+def of_the_site(marked: Marked, first: int, head: int, last: int) -> bool:
+    """Tell whether damage is said of the place, the truck or a tool and not of the goods."""
+    tokens = marked.tokens
+    at = min(first, head) - 1
+    while at >= 0 and tokens[at + 1].stop <= LINK:
+        beside = at == min(first, head) - 1
+        answer = _subject(marked, at, (head, last), beside=beside)
+        if answer is not None:
+            return answer
+        numbered = tokens[at].sort in ("number", "pair")
+        if not numbered and not (tokens[at].classes & PASSED):
+            break
+        at -= 2 if numbered else 1
+    return _site_follows(tokens, head, last)
+
+
+def _subject(marked: Marked, at: int, said: tuple[int, int], *, beside: bool) -> bool | None:
+    """Tell whether the word is the site (True), the goods (False), or no subject (None)."""
+    tokens = marked.tokens
+    token, before = tokens[at], tokens[at - 1] if at else None
+    of_vehicle = before is not None and bool(before.classes & {"site", "vehicle"})
+    if at in marked.covered and marked.covered[at].id == "not-goods":
+        return True if token.classes & {"site"} or of_vehicle else None
+    if token.classes & PLACED:
+        return before is not None and "vehicle" in before.classes and token.stop == NO_STOP
+    if token.sort in ("number", "pair"):
+        of_site = at > 0 and (at - 1 in marked.covered or "site" in tokens[at - 1].classes)
+        return None if of_site else False
+    if beside and token.word in wording.READ_AS["agent"] and _done_by(tokens, said):
+        return False
+    if "site" in token.classes:
+        return not _only_the_spot(tokens, at)
+    unlisted = not token.classes and token.stop == NO_STOP and before is not None
+    return True if unlisted and of_vehicle else None
+
+
+def _done_by(tokens: tuple[Token, ...], said: tuple[int, int]) -> bool:
+    """Tell "forklift hole", "forklift stabbed 1 roll" from "forklift broke"."""
+    head, last = said
+    object_follows = (
+        last < len(tokens)
+        and tokens[last].stop == NO_STOP
+        and (tokens[last].value is not None or bool(tokens[last].classes & ({"the"} | NOUNS)))
+    )
+    return object_follows or names_a_thing(tokens, head, last)
+
+
+def _only_the_spot(tokens: tuple[Token, ...], at: int) -> bool:
+    """Tell whether the place only says where the goods were: "on dock broken"."""
+    before = at - 1
+    while before >= 0 and tokens[before].classes & {"the", "site"}:
+        before -= 1
+    return before >= 0 and tokens[before].word in wording.READ_AS["spot"]
+
+
+def _site_follows(tokens: tuple[Token, ...], head: int, last: int) -> bool:
+    """Tell whether the site is what was damaged: "cracked driveway", "scratch on wall"."""
+    after = last
+    placed = after < len(tokens) and tokens[after].word in ("to", "on", "in")
+    if placed:
+        at_truck = {t.word for t in tokens[after + 1 : after + 3]} & wording.READ_AS["truck"]
+        if at_truck or not names_a_thing(tokens, head, last):
+            return False
+        after += 1
+    while after < len(tokens) and tokens[after].stop == NO_STOP and "the" in tokens[after].classes:
+        after += 1
+    if _at_the_building(tokens, after):
+        return True
+    if after >= len(tokens) or tokens[after].stop > NO_STOP or "site" not in tokens[after].classes:
+        return False
+    beyond = tokens[after + 1] if after + 1 < len(tokens) else None
+    compound = beyond is not None and beyond.stop == NO_STOP and bool(beyond.classes & NOUNS)
+    return not compound
+
+
+def _at_the_building(tokens: tuple[Token, ...], at: int) -> bool:
+    """Tell whether a part of the building follows: "broken window in lobby"."""
+    near = tokens[at : at + 4]
+    if len(near) < 3 or any(token.stop > NO_STOP for token in near[1:3]):
+        return False
+    words = {token.word for token in near[2:]}
+    return near[1].word in ("in", "of", "at") and bool(words & wording.READ_AS["building"])

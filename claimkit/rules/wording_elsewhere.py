@@ -1,0 +1,181 @@
+"""Praise, inspections and denials that are about something else than the goods.
+
+"Great driver" is no good order, "city inspection" no look at the goods, "not only crushed" no
+denial. The rows are found before the rules that they guard.
+"""
+
+from __future__ import annotations
+
+from claimkit.rules.wording_row import WordingRule
+
+OWN = "docs/rules.md, grades of a receipt (claimkit's own convention)"
+PRACTICE = "common practice, no source"
+
+ELSEWHERE: tuple[WordingRule, ...] = (
+    WordingRule(
+        id="good-of-other",
+        what="something else",
+        effect="mask here",
+        phrases=(
+            "ok|okay|good|fine|clear|alright|k to|for|by|per|w/|with|till|until|from ~1 leave|left|"
+            "drop|use|enter|call|deliver|come|open|stack|put|place|unload|release|park|back|dock|"
+            "pull|proceed|ship|bill|schedule|reschedule|bring|set|charge|pay|cut|start|move|stage|"
+            "text|haul|take|tuesday|monday|wednesday|thursday|friday|saturday|sunday|am|pm|"
+            "tomorrow|tmrw|today|next|<time>|now|paying|early|late|noon|morning|install|"
+            "afternoon|unattended|without|remove|lift|run|delivery|hold|store|double",
+            "good|great|nice|excellent|awesome|perfect|fine|super|wonderful|amazing|friendly|best "
+            "driver|drivers|drvr|guy|guys|service|crew|job|day|morning|afternoon|evening|attitude|"
+            "customer|cust|man|men|work|luck|dog|people|helper|team|experience|communication|time|"
+            "weather|timing|weekend|one|night|neighborhood|access|question|idea|deal|customers|"
+            "driving|coffee|neighbors|clearance|thru|until|dude|person|kid|bunch|folks|lady|gal",
+            "driver|drvr|drivers|he|crew|guys|service|traffic|weather|trailer|liftgate|"
+            "access|dock|appt|appointment|time|timing|paperwork|directions|parking|road|roads|"
+            "stairs|elevator|payment|check|cod|dog|lunch|driveway|forklift|floor|site|slab|opening "
+            "<be>? was|were|is|very|so|got|all|super|real|really|looks? good|great|nice|ok|okay|"
+            "fine|clean|clear|"
+            "excellent|perfect|happy|complete|courteous|awesome|right|correct|ready|dry|friendly",
+            "make|makes|no|good sense",
+            "clear|clean tape|path|way|driveway|snow|floor|floors|lane|access|height|span|view|"
+            "area|"
+            "dock|space|room|opening|sky|day|weather|stairs|hallway|entry|trailer|truck|bag|bags|"
+            "wrap|the|a|site|up|out|off|house|mess|air",
+            "keep|keeping|kept|dock|driveway|path|way|drive|access|alley|entrance|road|roads|"
+            "street|"
+            "coast|roadway|walkway|area|hallway|lane|leave|make|customs|skies|sky|weather|crystal|"
+            "left|sidewalk|bay|lot|stairs|porch|snow|room|swept|broom|floor <be>? clear|clean|"
+            "cleared",
+            "cleaned|cleared up|out|area|site|room|off|house|mess|the",
+            "fine print|line|tune|mesh|grit|with|sand|grade|thread|dust|by",
+            "complete by|the|a|this|form|install|installation|job|paperwork|survey|w/in|after|"
+            "before|"
+            "line|system|delivery|payment",
+            "install|installation|job|delivery|work|hookup|pickup|setup|assembly|project|paperwork|"
+            "call|shift|route|survey|payment|transaction|training|haulaway|unload|framing "
+            "<be>? complete|completed|done|completely|in",
+            "good to|for|till|until|w/|with|at|by|thru|from|ole|year|faith|old ~1 <time>|"
+            "<number>|pay|"
+            "know|see|hear|work|do|deliver|unload|tuesday|monday|wednesday|thursday|friday|him|"
+            "them|her",
+            "dry goods|cleaning|ice|dock|storage|van|stack|rub|fit|day|cleaners|season|area|place|"
+            "side|spot|space|warehouse|trailer|out|run",
+            "stay|stays|keep|kept|get dry|clear|clean",
+            "great room|dane|lakes|plains|clips|falls|neck|bend|american",
+            "excellent customer|service",
+            "count down|on|as|me|your",
+            "no|without|w/o|zero issue|issues|problem|problems|trouble|delay|delays|complaints|"
+            "concerns|prob|probs w/|with|finding|getting|at|on|about|re|from? the|our|my? dock|"
+            "driver|access|finding|getting|backing|parking|directions|delivery|appt|stairs|"
+            "liftgate|"
+            "unloading|traffic|elevator|gate|road|unload|hauling|payment|entering|reaching|"
+            "contacting|turnaround|paperwork|route|address|scheduling|truck|neighbors|hoa|in|"
+            "driveway",
+            "in order of|to|for|that",
+            "all set|day|weekend|morning|afternoon|night|week|way|around|stops|done|doors|calls|"
+            "fees|"
+            "questions|charges|paid",
+            "all other stops|calls",
+            "every day|time|other|body|floor",
+            "everything|all ~1 on time",
+            "happy birthday|holidays|friday|new|thanksgiving|hour|monday|easter|anniversary|to",
+            "nothing to sign|unload|pick|haul|do|pay|owe|remove|move",
+            "mint green|julep|tea",
+            "customs|credit|payment|background|security cleared|clear|ok|approved",
+            "everything? else on time",
+            "works for me|us|him|her",
+            "tight squeeze|spot|fit|turn|alley|access|driveway|space|corner|schedule",
+            "tight delivery|stairwell|hallway",
+            "driver|drvr|he|she ~1 on time",
+            "time works|good|ok",
+            "fine by|w/|with me|us|him|her|them|customer",
+            "complete address|name|phone",
+            "full service|truck|trailer|name|house|price|address|time|day|pay|size|tank|payment|"
+            "crew|bath",
+            "accounted for ~2 time|hours",
+            "correct address|name|phone|dock|door",
+        ),
+        why="The praise or consent is about something else than the goods.",
+        citation=PRACTICE,
+        mark="M",
+        must_flag=("ok to leave at side door", "great driver", "keep dock clear"),
+        must_pass=("rec'd ok", "looks great", "all clear", "ok to sign"),
+    ),
+    WordingRule(
+        id="other-inspection",
+        what="something else",
+        effect="mask here",
+        phrases=(
+            "<inspector> ~3 final? inspection|insp|inspect|inspector|inspections|inspected|"
+            "inspects|"
+            "approval|check|exam|review",
+            "subject|subj|pending|awaiting|waiting|pass|passed to|on|for? ~5 <inspector> ~3 "
+            "inspection|insp|inspect|approval|exam|check|inspector",
+            "subject|subj|pending|awaiting|waiting to|on|for? ~4 inspection|insp|inspected ~1 by|"
+            "w/|"
+            "with|from|of|for|at ~2 <inspector>",
+            "inspection|insp|inspections|inspected|inspector ~1 by|w/|with|from|of|for|at ~2 "
+            "<inspector>",
+            "inspection sticker|report|permit|company|fee|lane|station|booth|gate|number|card|tag",
+            "pending|awaiting ~2 payment|approval|delivery|pickup|paperwork|instructions|invoice|"
+            "credit|appointment|appt|response|callback|install|order|release|signature|dispatch|"
+            "authorization|po|parts|installation|confirmation|reply",
+            "further questions|question|notice|info|information|instructions|instruction|ado|down|"
+            "up|north|south|into|back|than|away|details|delay|delays|charges|assistance|help|"
+            "action|"
+            "contact|communication|out|along|discount|in|orders|stops|deliveries|word|comment|"
+            "comments|updates|explanation|service|discussion|appts|paperwork",
+            "check no|number|enclosed|clears|clearing|payment|number|out|made|cod|amount|amt|paid|"
+            "given|collected|engine|#|<number>",
+            "cashiers|certified|company|business|personal|by|collect|credit|background|bank|cod|"
+            "paid|pay|rain|gave|got|picked|cut|a|left check|chk",
+            "open up|the|at|gate",
+        ),
+        why="It is another inspection, or another matter, than looking at these goods.",
+        citation=OWN,
+        mark="M",
+        must_flag=("city inspection Tuesday", "pending customs inspection", "further questions"),
+        must_pass=("subject to further inspection", "pending inspection", "subject to count"),
+    ),
+    WordingRule(
+        id="denies-on",
+        what="negated",
+        effect="denies on",
+        phrases=(
+            "no evidence|sign|signs|indication|indications|proof|trace|reason|traces that|of|to|"
+            "any",
+            "unable|failed ~1 find|see|notice|spot|detect|identify|locate",
+            "couldnt|didnt|cant|dont|doesnt|havent|never|cannot|not ~1 find|found|see|seen|saw|"
+            "notice|noticed|spot|"
+            "detect|observe|observed any|a|anything|one",
+        ),
+        why="What was looked for and not found is denied to the end of the clause.",
+        citation=OWN,
+        mark="M",
+        must_flag=("no evidence that box 2 was opened", "did not find any crushed boxes"),
+        must_pass=("found crushed boxes", "box 2 was opened"),
+    ),
+    WordingRule(
+        id="no-negation",
+        what="something else",
+        effect="not a negation",
+        phrases=(
+            "not only|just|all|sure|certain|much|badly|too|very|entirely|fully|until|every|far|"
+            "long|"
+            "simply|merely|totally|completely|necessarily",
+            "no doubt|question|wonder|idea|way|later|matter|clue|telling|surprise|guarantee",
+            "without a? doubt|question",
+            "nothing but|like|except",
+            "no one|dock|liftgate|lift|forklift|elevator|appt|appointment|answer|call|help|lumper|"
+            "ramp|phone|pen|wait|parking|stairs|access|jack|driver|inspector|helper|signature|"
+            "photos|pics|bol|paperwork|contact|choice",
+            "couldnt|could|cant|cannot|can not? be|get|miss|ignore",
+            "not my|our|your|his",
+            "didnt|did|dont|do|doesnt not? realize|know|mind|care|want|tell|report|mention|think|"
+            "ask",
+        ),
+        why="The word denies something else than the damage that follows.",
+        citation=PRACTICE,
+        mark="M",
+        must_flag=("not only crushed but torn", "no doubt damaged"),
+        must_pass=("not crushed", "no damage"),
+    ),
+)
