@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, Literal
 import click
 
 from claimkit import __version__
+from claimkit.cli_evidence import add_to
 from claimkit.model.stop import CannotGoOn
 
 if TYPE_CHECKING:
@@ -258,6 +259,9 @@ def packet(
     click.echo(f"{written.path}{same}\nSHA-256 {written.sha256}")
     _note_problems(case, printed=False)
     raise click.exceptions.Exit(exit_code(case, None))
+
+
+add_to(app)
 
 
 if __name__ == "__main__":
