@@ -13,6 +13,8 @@ import click
 
 from claimkit import __version__
 from claimkit.cli_evidence import add_to
+from claimkit.cli_notice import notice
+from claimkit.cli_office import list_all_jobs, with_options
 from claimkit.model.stop import CannotGoOn
 
 if TYPE_CHECKING:
@@ -112,13 +114,21 @@ def exit_code(case: Case, prefixes: tuple[str, ...] | None) -> int:
     return DONE
 
 
-def _part(name: str, help_text: str, prefixes: tuple[str, ...]) -> None:
-    """Add one command that prints one part of a case as lines or as JSON."""
+def _part(name: str, help_text: str, prefixes: tuple[str, ...], *, of_jobs: bool = False) -> None:
+    """Add one command that prints one part of a case as lines or as JSON.
+
+    With `of_jobs` it also takes a folder of job folders.
+    """
 
     @app.command(name, help=help_text)
     @_job
+    @with_options(of_jobs)
     @click.option("--json", "as_json", is_flag=True, help="Print JSON; see docs/json.md.")
-    def command(job: Path, as_of: datetime | None, fresh: bool, as_json: bool) -> None:
+    def command(
+        job: Path, as_of: datetime | None, fresh: bool, as_json: bool, **options: Any
+    ) -> None:
+        if of_jobs and list_all_jobs(name, job, as_of, as_json, options):
+            return
         from claimkit.compose import asjson, lines
 
         case = _case(job, as_of, fresh)
@@ -204,7 +214,12 @@ class _Empty(click.ParamType):
         return click.INT.convert(value, param, ctx)
 
 
-_part("status", "Print what is known, what is missing, the next date and move.", ("",))
+_part(
+    "status",
+    "Print what is known, what is missing, the next date and move; JOB may be a folder of jobs.",
+    ("",),
+    of_jobs=True,
+)
 _part(
     "timeline",
     "Print episodes and photos by time, with what each time rests on.",
@@ -215,7 +230,12 @@ _part(
     "Grade the receipt's words and print the words to add.",
     ("receipt-", "delivery-"),
 )
-_part("deadlines", "Print every time limit: last day, careful day, how counted.", ("limit-",))
+_part(
+    "deadlines",
+    "Print every time limit: last day, careful day, how counted; JOB may be a folder of jobs.",
+    ("limit-", "liability-", "claim-"),
+    of_jobs=True,
+)
 _part("gaps", "Print gap readings and what changed between the dry fit and later.", ("gap-",))
 
 
@@ -260,6 +280,8 @@ def packet(
     _note_problems(case, printed=False)
     raise click.exceptions.Exit(exit_code(case, None))
 
+
+app.add_command(notice)
 
 add_to(app)
 

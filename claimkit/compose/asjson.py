@@ -7,18 +7,22 @@ from __future__ import annotations
 
 from typing import Any
 
+from claimkit.findings.life import Life, lives
+from claimkit.findings.next_move import NextMove, next_move
 from claimkit.model.case import (
     Case,
     Comparison,
     DatedPhoto,
     Finding,
     GapReading,
+    Liability,
     Receipt,
     ReceiptReading,
     TimeLimit,
 )
 from claimkit.model.measurement import Measurement
 from claimkit.model.moment import Interval
+from claimkit.model.quantities import Money
 from claimkit.model.source import Source
 
 SCHEMA = 1
@@ -81,8 +85,13 @@ def exceptions(case: Case) -> dict[str, Any]:
 
 
 def deadlines(case: Case) -> dict[str, Any]:
-    """Give each time limit."""
-    return whole(case, "deadlines") | {"time_limits": [_limit(t) for t in case.limits]}
+    """Give each time limit, the next move, how each claim stands, and the carrier's limits."""
+    return whole(case, "deadlines") | {
+        "time_limits": [_limit(t) for t in case.limits],
+        "next_move": _move(case, next_move(case)),
+        "claims": [_life(life) for life in lives(case)],
+        "liabilities": [_liability(limit) for limit in case.liabilities],
+    }
 
 
 def gaps(case: Case) -> dict[str, Any]:
@@ -197,6 +206,60 @@ def _limit(limit: TimeLimit) -> dict[str, Any]:
         "mark": clause.mark,
         "sources": _sources(limit.sources),
     }
+
+
+def _move(case: Case, move: NextMove) -> dict[str, Any]:
+    return {
+        "day": move.day.isoformat() if move.day else None,
+        "line": move.line(case.as_of),
+        "do": move.text,
+        "to": move.to or None,
+        "shipment": move.shipment,
+        "sources": _sources(move.sources),
+    }
+
+
+def _life(life: Life) -> dict[str, Any]:
+    return {
+        "shipment": life.shipment,
+        "phase": life.phase.value,
+        "since": life.since.day.isoformat() if life.since and life.since.day else None,
+        "inspection": life.inspection.value,
+        "claim_number": life.claim_number,
+        "claimed": _money(life.claimed),
+        "offered": _money(life.offered),
+        "paid": _money(life.paid),
+        "steps": [
+            {
+                "day": step.day.isoformat() if step.day else None,
+                "text": step.text,
+                "counts": step.counts,
+                "sources": _sources((step.source,)),
+            }
+            for step in life.steps
+        ],
+    }
+
+
+def _liability(limit: Liability) -> dict[str, Any]:
+    return {
+        "rule": limit.rule,
+        "shipment": limit.shipment,
+        "title": limit.title,
+        "limit": _money(limit.amount),
+        "converted": _money(limit.converted),
+        "loss": _money(limit.loss),
+        "below_loss": limit.below_loss.value,
+        "steps": list(limit.steps),
+        "citation": limit.citation,
+        "mark": limit.mark,
+        "sources": _sources(limit.sources),
+    }
+
+
+def _money(money: Money | None) -> dict[str, str] | None:
+    """Give an exact amount as text; XDR is the code of special drawing rights."""
+    return {"amount": str(money.amount), "currency": money.currency} if money else None
 
 
 def _measurement(measurement: Measurement | None) -> dict[str, Any] | None:

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from claimkit.compose import claim
 from claimkit.compose.blocks import of_finding, say
 from claimkit.compose.goods import shipment_table
-from claimkit.compose.phrases import day
 from claimkit.compose.view import FAR_FUTURE, View
 from claimkit.findings.elements import CITATION
 from claimkit.model.answers import Answer
@@ -21,7 +21,6 @@ from claimkit.model.case import (
     Element,
     Fit,
     GapReading,
-    LimitState,
     Reader,
     Standing,
 )
@@ -199,17 +198,7 @@ def _for_owner(view: View) -> list[tuple[str, Statement]]:
     for receipt in view.case.receipts:
         text = f"Receipt of {receipt.shipment or 'the delivery'}: {receipt.reading.grade.value}."
         rows.append(("Receipt", say(text, receipt.record)))
-    running = [
-        t
-        for t in view.case.limits
-        if t.act_by and t.state in (LimitState.RUNNING, LimitState.DUE_PASSED)
-    ]
-    running.sort(key=lambda t: (t.act_by or view.case.as_of, t.clause.id))
-    if running:
-        first = running[0]
-        text = f"{day(first.act_by)}: {first.clause.do} To: {first.clause.to}."
-        sources = (*first.sources, Source(citation=first.clause.citation))
-        rows.append(("Next time limit", say(text, *sources, emphasis="caution")))
+    rows.append(("Next move", claim.next_statement(view)))
     rows += [("Gap", told) for told in _meanings(view)]
     return rows
 

@@ -10,7 +10,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import UTC
 
+from claimkit.compose.claim import liability_lines, life_lines
 from claimkit.compose.phrases import day, gap, percent, site_zone, stretch
+from claimkit.findings.next_move import next_move
 from claimkit.findings.register import CHECKS
 from claimkit.model.case import (
     Case,
@@ -30,6 +32,7 @@ from claimkit.model.moment import Interval
 from claimkit.model.records import Delivery
 
 WIDTH = 80
+OF_TERMS = ("limit-", "liability-", "claim-")
 WORDS = {
     Standing.SUPPORTS: "FOR",
     Standing.AGAINST: "AGAINST",
@@ -122,8 +125,12 @@ def problems(case: Case) -> list[str]:
 def status(case: Case) -> list[str]:
     """Print what is known, the next date and move, and what is missing."""
     lines = head(case, "status")
-    lines += _section("Next", _next_move(case))
+    lines += _section("Next", wrapped(next_move(case).line(case.as_of)))
     lines += _section("Known", _known(case))
+    lines += _section(
+        "Claim", (x for text in life_lines(case) for x in wrapped(text, "    ", "  "))
+    )
+    lines += _section("The carrier's limit, beside the full loss", _liability(case))
     urgent = [f for f in case.findings if f.urgent]
     rest = [f for f in case.findings if not f.urgent]
 
@@ -147,15 +154,8 @@ def open_limits(case: Case) -> list[TimeLimit]:
     return sorted(running, key=lambda t: (t.act_by or case.as_of, t.clause.id))
 
 
-def _next_move(case: Case) -> list[str]:
-    for limit in open_limits(case):
-        if limit.clause.whose.value == "ours":
-            text = f"by {day(limit.act_by)}: {limit.clause.do} To: {limit.clause.to}."
-            return wrapped(text)
-    for found in case.findings:
-        if found.do_next and found.standing is not Standing.SUPPORTS:
-            return wrapped(found.do_next)
-    return ["  Nothing runs and nothing is missing that claimkit checks."]
+def _liability(case: Case) -> list[str]:
+    return [x for text in liability_lines(case) for x in wrapped(text, "    ", "  ")]
 
 
 def _known(case: Case) -> list[str]:
@@ -271,8 +271,9 @@ def deadlines(case: Case) -> list[str]:
     lines += _section("Others", (x for t in rest for x in _limit(t)))
     if not case.limits:
         lines += ["", *wrapped("No time limit could be worked out; see below.")]
-    lines += _section("Findings", findings(case, "limit-"))
-    lines += _section("Not checked", not_checked(case, "limit-", "stage-limits"))
+    lines += _section("The carrier's limit, beside the full loss", _liability(case))
+    lines += _section("Findings", findings(case, *OF_TERMS))
+    lines += _section("Not checked", not_checked(case, *OF_TERMS, "stage-li"))
     lines += [
         "",
         *wrapped(

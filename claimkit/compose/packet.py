@@ -7,6 +7,7 @@ from collections.abc import Callable
 from claimkit.compose import (
     asking,
     back,
+    claim,
     events,
     front,
     goods,
@@ -72,7 +73,9 @@ ORDER: dict[Reader, tuple[Composer, ...]] = {
         back.findings,
         goods.damages,
         goods.amount,
+        claim.liability,
         asking.section,
+        claim.section,
         receipts.section,
         time_limits.section,
         events.section,

@@ -8,23 +8,26 @@ from claimkit.compose.view import View
 from claimkit.model.case import LimitState, TimeLimit, Whose
 from claimkit.model.document import Block, Paragraphs, Section, Table
 from claimkit.model.source import Source
+from claimkit.rules.carriage import NOT_CARRIAGE
 
 EMPHASIS = {
     LimitState.MET: "supports",
     LimitState.MET_LATE: "does not support",
     LimitState.PASSED: "does not support",
     LimitState.DUE_PASSED: "missing",
+    LimitState.NO_DATE: "missing",
 }
 
 
 def section(view: View) -> Section | None:
     """Compose the limits of the shipments in view.
 
-    The careful day and the limits that have not started are for the owner alone.
+    The careful day, the limits that have not started and those towards seller and insurer are for
+    the owner alone.
     """
     limits = [t for t in view.case.limits if view.shipment in (None, t.shipment)]
     if not view.own:
-        limits = [t for t in limits if t.state is not LimitState.NOT_STARTED]
+        limits = [t for t in limits if t.started_on and t.clause.terms not in NOT_CARRIAGE]
     if not limits:
         return None
     blocks: list[Block] = [_table(view, limits)]

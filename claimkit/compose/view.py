@@ -31,6 +31,8 @@ CUSTOMER_STAGES = frozenset(
         Stage.COMPLAINT,
     }
 )
+# What was not checked of these is nobody's but the owner's: seller's terms, the carrier's limit.
+OWNERS_RULES = ("liability-", "limit-seller-terms-not-known")
 FAR_FUTURE = datetime(9999, 1, 1, tzinfo=UTC)
 
 
@@ -115,7 +117,9 @@ class View:
         return tuple(
             n
             for n in self.case.not_checked
-            if n.rule.startswith(prefixes or ("",)) and self.concerns(n.where, ())
+            if n.rule.startswith(prefixes or ("",))
+            and self.concerns(n.where, ())
+            and (self.own or not n.rule.startswith(OWNERS_RULES))
         )
 
     def concerns(self, where: str, evidence: tuple[Source, ...]) -> bool:

@@ -163,24 +163,28 @@ def _steps(case: Case, shipment: Shipment) -> Iterator[Step]:
         counts = theirs or alone or (ours_to_carrier and received is not None)
         if received and received[0] > case.as_of:
             counts, received = theirs, None
+        names = f"{name_of(job, notice.sender)} to {name_of(job, notice.to)}"
         yield Step(
             day=(when or (None,))[0],
-            text=_told(name_of(job, notice.sender), name_of(job, notice.to), notice, received),
+            text=_told(names, notice, received, theirs=theirs),
             record=record,
             notice=notice,
             counts=counts and not is_spoken(notice) and when is not None,
         )
 
 
-def _told(sender: str, to: str, notice: Notice, received: tuple[date, str] | None) -> str:
-    parts = [f"{notice.about.value}, {sender} to {to}"]
+def _told(names: str, notice: Notice, received: tuple[date, str] | None, *, theirs: bool) -> str:
+    parts = [f"{notice.about.value}, {names}"]
     if notice.amount:
         parts.append(str(notice.amount))
     if notice.reference:
         parts.append(f"number {notice.reference}")
     if is_spoken(notice):
         parts.append("spoken")
-    parts.append(f"received {written(received[0])}" if received else "not shown received")
+    if received:
+        parts.append(f"received {written(received[0])}")
+    elif not theirs:
+        parts.append("not shown received")
     return "; ".join(parts)
 
 

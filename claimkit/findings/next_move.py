@@ -50,7 +50,7 @@ class NextMove:
         when = ""
         if self.day:
             today = self.passed or self.day <= as_of
-            when = f"today, {written(as_of)}: " if today else f"by {written(self.day)}: "
+            when = f"Today, {written(as_of)}: " if today else f"By {written(self.day)}: "
         to = f" To: {self.to}." if self.to else ""
         return " ".join(f"{when}{self.text}{to}".split())
 
