@@ -45,7 +45,8 @@ def _own_region(marked: Marked, hit: Hit, fine: frozenset[int]) -> frozenset[int
     region: set[int] = set()
     clause: list[int] = []
     for at in range(first, end + 1):
-        if at == end or (tokens[at].stop >= SOFT and at > first):
+        parted = at < end and (tokens[at].stop >= SOFT or "exceptive" in tokens[at].classes)
+        if at == end or (parted and at > first):
             own = any(hit.head <= i < hit.last for i in clause)
             if own or not any(i in fine for i in clause):
                 region.update(clause)

@@ -88,11 +88,13 @@ def read_tokens(words: str) -> tuple[Token, ...]:
     """
     raw: list[Token] = []
     last = 0
-    for found in _PIECES.finditer(words):
-        gap = words[last : found.start()]
+    flat = _unquoted(words)
+    for found in _PIECES.finditer(flat):
+        gap = flat[last : found.start()]
         raw.append(_token(found, _stop(gap, raw)))
         last = found.end()
-    return _joined(tuple(part for token in _spelled_out(raw) for part in _split(token)))
+    whole = _joined(tuple(_spelled_out(raw)))
+    return _joined(tuple(part for token in whole for part in _split(token)))
 
 
 def _spelled_out(raw: list[Token]) -> list[Token]:
@@ -114,6 +116,12 @@ def _spelled_out(raw: list[Token]) -> list[Token]:
         if token is not None and not letter:
             kept.append(token)
     return kept
+
+
+def _unquoted(words: str) -> str:
+    """Blank quotation marks that stand in pairs, so that no closing one reads as inches."""
+    flat = re.sub(r"“([^“”]*)”", r"~\1~", words)
+    return re.sub(r'(^|(?<=[\s(]))"([^"]*)"(?=[\s).,;!]|$)', r"~\2~", flat)
 
 
 def _stop(gap: str, before: list[Token]) -> int:
@@ -161,6 +169,9 @@ def _split(token: Token) -> tuple[Token, ...]:
         digits, tail = glued.groups()
         if len(tail) > 1 and known(tail):
             return _number_and_word(token, digits, tail)
+    together = _run_together(token)
+    if len(together) > 1:
+        return together
     possessive = re.search(r"['’`´]s$", token.text, re.IGNORECASE)
     mended = _exact(token.word) if possessive else mend(token.word)
     if mended is not None:
@@ -179,7 +190,7 @@ def _number_and_word(token: Token, digits: str, tail: str) -> tuple[Token, ...]:
 def _unknown(token: Token) -> tuple[Token, ...]:
     """Read what the rules do not know: l0 as 10, other letters with digits as a code."""
     if not re.search(r"\d", token.word):
-        return _run_together(token)
+        return (token,)
     if re.fullmatch(r"[0-9loi|]+", token.word):
         digits = token.word.translate(str.maketrans("loi|", "1011"))
         return (replace(token, word=digits, sort="number", value=int(digits)),)
@@ -187,7 +198,7 @@ def _unknown(token: Token) -> tuple[Token, ...]:
 
 
 def _run_together(token: Token) -> tuple[Token, ...]:
-    if len(token.word) < 6 or len(token.text) != len(token.word):
+    if len(token.word) < 6 or len(token.text) != len(token.word) or _exact(token.word):
         return (token,)
     parts = _segment(token.word)
     if parts is None:
@@ -231,7 +242,7 @@ def _joined(tokens: tuple[Token, ...]) -> tuple[Token, ...]:
             and token.stop == NO_STOP
             and before.sort in ("word", "code")
             and token.sort in ("word", "code")
-            and not (known(before.word) and known(token.word))
+            and (before.word == "re" or not (known(before.word) and known(token.word)))
         ):
             whole = _whole(before.word + token.word)
             if whole is not None:
@@ -258,6 +269,9 @@ def known(word: str) -> bool:
 def _exact(word: str) -> str | None:
     if word in wording.VOCABULARY:
         return word
+    folded = word.translate(_FOLD)
+    if folded in wording.VOCABULARY and re.search("[a-z]", word):
+        return folded
     return None if word in wording.ORDINARY else _keys().get(_key(word))
 
 

@@ -228,3 +228,25 @@ GOOD_CONDITION = frozenset(
 NOT_LOOKED_AT = frozenset(
     {"", "unknown", "not known", "not checked", "unchecked", "not inspected", "not recorded", "?"}
 )
+
+# What evidence about a camera's clock is worth; where nothing else is said, our own convention.
+# A cheap quartz clock gains or loses up to some 20 parts in a million: 1.7 s a day (from memory).
+CLOCK_DRIFT_PER_DAY = timedelta(seconds=3)
+# Somebody may have set the clock since: beyond a day, one clock in a picture speaks no more.
+CLOCK_REACH = timedelta(hours=24)
+# People round the times that they write down, and their own clocks are minutes off.
+EVENT_SLACK = timedelta(minutes=10)
+# Fewer GPS fixes than this have no middle that one stale fix could not move.
+GPS_FEWEST = 3
+# A phone takes its fix up to a minute before the picture (S: median 10 s in 45 files).
+GPS_LEAST = timedelta(seconds=45)
+# A normal spread's standard deviation is this times the median absolute deviation (1/Φ⁻¹(3/4)).
+MAD_FACTOR = 1.4826
+MAD_LIMIT = 3
+# A camera may write files of one burst out of order, by seconds.
+COUNTER_SLACK = timedelta(seconds=60)
+# Counters further apart may be those of two phones of one model.
+COUNTER_NEAR = 50
+# A difference can be called like a known error where it is known this well.
+NAMEABLE = timedelta(minutes=25)
+NAMED_WITHIN = timedelta(minutes=2)

@@ -29,10 +29,14 @@ class Said:
 
 @dataclass(frozen=True, slots=True)
 class Phrase:
-    """Words for the carrier's copy with places in braces: on paper, and on a handheld."""
+    """Words for the carrier's copy with places in braces: on paper, and on a handheld.
+
+    `es` says the same in Spanish to whoever writes it; it never goes onto the receipt.
+    """
 
     long: str
     short: str
+    es: str
     citation: str
 
 
@@ -48,67 +52,136 @@ class Choice:
 
 # {which} is one of the phrases of WHICH; {where}, {kind}, {size}, {because} those of the choices.
 PHRASES: dict[str, Phrase] = {
-    "received": Phrase("Received {list}.", "RECD {list}.", LADING_CODES),
-    "full": Phrase("{received} of {expected} {many}", "{received}/{expected} {many}", LADING_CODES),
-    "full alone": Phrase("{received} {many}", "{received} {many}", LADING_CODES),
+    "received": Phrase("Received {list}.", "RECD {list}.", "Recibido: {list}.", LADING_CODES),
+    "full": Phrase(
+        "{received} of {expected} {many}",
+        "{received}/{expected} {many}",
+        "{received} de {expected} {many}",
+        LADING_CODES,
+    ),
+    "full alone": Phrase(
+        "{received} {many}", "{received} {many}", "{received} {many}", LADING_CODES
+    ),
     "short": Phrase(
         "Short {count} {noun}: received {received} of {expected} {many}.",
         "SHORT {count} {noun}, RECD {received} OF {expected} {many}.",
+        "Faltan {count} {noun}: se recibieron {received} de {expected} {many}.",
         LADING_CODES,
     ),
     "over": Phrase(
         "Overage {count} {noun}, not on the bill.",
         "OVERAGE {count} {noun} NOT ON BILL.",
+        "Sobran {count} {noun}, no están en el documento.",
         LADING_CODES,
     ),
     "in the wrap": Phrase(
-        "{Many} inside the wrap not counted.", "{many} IN WRAP NOT COUNTED.", PRACTICE
+        "{Many} inside the wrap not counted.",
+        "{many} IN WRAP NOT COUNTED.",
+        "Las {many} dentro del emplaye no se contaron.",
+        PRACTICE,
     ),
-    "damage": Phrase("{which}: {found}.", "{which} {found}.", KIND_CODES),
-    "refused": Phrase("Refused {which}: {found}.", "REFUSED {which}: {found}.", LADING_CODES),
-    "found": Phrase("{where} {kind}", "{where} {kind}", KIND_CODES),
-    "found with size": Phrase("{where} {kind}, {size}", "{where} {kind} {size}", KIND_CODES),
+    "damage": Phrase("{which}: {found}.", "{which} {found}.", "{which}: {found}.", KIND_CODES),
+    "refused": Phrase(
+        "Refused {which}: {found}.",
+        "REFUSED {which}: {found}.",
+        "Se rechaza {which}: {found}.",
+        LADING_CODES,
+    ),
+    "found": Phrase("{where} {kind}", "{where} {kind}", "{where}, {kind}", KIND_CODES),
+    "found with size": Phrase(
+        "{where} {kind}, {size}", "{where} {kind} {size}", "{where}, {kind}, {size}", KIND_CODES
+    ),
     "wrap": Phrase(
-        "Stretch wrap or seal broken on {which}.", "WRAP OR SEAL BROKEN ON {which}.", PRACTICE
+        "Stretch wrap or seal broken on {which}.",
+        "WRAP OR SEAL BROKEN ON {which}.",
+        "Emplaye o sello roto en {which}.",
+        PRACTICE,
     ),
-    "tilt": Phrase("Tilt indicator tripped on {which}.", "TILT IND TRIPPED ON {which}.", GRADES),
-    "shock": Phrase("Shock indicator tripped on {which}.", "SHOCK IND TRIPPED ON {which}.", GRADES),
+    "tilt": Phrase(
+        "Tilt indicator tripped on {which}.",
+        "TILT IND TRIPPED ON {which}.",
+        "Indicador de inclinación activado en {which}.",
+        GRADES,
+    ),
+    "shock": Phrase(
+        "Shock indicator tripped on {which}.",
+        "SHOCK IND TRIPPED ON {which}.",
+        "Indicador de golpe activado en {which}.",
+        GRADES,
+    ),
     "opened": Phrase(
-        "Opened and inspected before signing.", "OPENED AND INSPECTED BEFORE SIGNING.", PRACTICE
+        "Opened and inspected before signing.",
+        "OPENED AND INSPECTED BEFORE SIGNING.",
+        "Abierto y revisado antes de firmar.",
+        PRACTICE,
     ),
     "outside": Phrase(
         "Outside only inspected; contents subject to further inspection.",
         "CONTENTS SUBJ TO FURTHER INSP.",
+        "Revisado solo por fuera; el contenido queda sujeto a revisión posterior.",
         GRADES,
     ),
     "not inspected": Phrase(
         "Not inspected before signing: {because}. Subject to further inspection.",
         "NOT INSPECTED, {because}. SUBJ TO FURTHER INSP.",
+        "Sin revisar antes de firmar: {because}. Sujeto a revisión posterior.",
         DECLINED_CODES,
     ),
     "not answered": Phrase(
-        "Subject to further inspection.", "SUBJ TO FURTHER INSP.", DECLINED_CODES
+        "Subject to further inspection.",
+        "SUBJ TO FURTHER INSP.",
+        "Sujeto a revisión posterior.",
+        DECLINED_CODES,
     ),
-    "declined": Phrase("Driver declined to sign.", "DRIVER DECLINED TO SIGN.", PRACTICE),
-    "left": Phrase("Driver left without signing.", "DRIVER LEFT WITHOUT SIGNING.", PRACTICE),
+    "declined": Phrase(
+        "Driver declined to sign.",
+        "DRIVER DECLINED TO SIGN.",
+        "El chofer no quiso firmar.",
+        PRACTICE,
+    ),
+    "left": Phrase(
+        "Driver left without signing.",
+        "DRIVER LEFT WITHOUT SIGNING.",
+        "El chofer se fue sin firmar.",
+        PRACTICE,
+    ),
 }
 
 # Which pieces. No total stands after a list of numbers: "1 and 3 of 4" would say "3 of 4".
 WHICH: dict[str, Phrase] = {
-    "one": Phrase("{One} {number} of {total}", "{one} {number}/{total}", PRACTICE),
-    "one alone": Phrase("{One} {number}", "{one} {number}", PRACTICE),
-    "several": Phrase("{count} {many} ({numbers})", "{count} {many} ({numbers})", PRACTICE),
-    "all": Phrase("All {total} {many}", "ALL {total} {many}", PRACTICE),
-    "some": Phrase("{count} of {total} {many}", "{count} OF {total} {many}", PRACTICE),
-    "some alone": Phrase("{count} {noun}", "{count} {noun}", PRACTICE),
-    "item": Phrase("{name}", "{name}", PRACTICE),
-    "some of an item": Phrase("{name}, {count} pcs", "{name} {count} PCS", PRACTICE),
+    "one": Phrase(
+        "{One} {number} of {total}", "{one} {number}/{total}", "{One} {number} de {total}", PRACTICE
+    ),
+    "one alone": Phrase("{One} {number}", "{one} {number}", "{One} {number}", PRACTICE),
+    "several": Phrase(
+        "{count} {many} ({numbers})",
+        "{count} {many} ({numbers})",
+        "{count} {many} ({numbers})",
+        PRACTICE,
+    ),
+    "all": Phrase("All {total} {many}", "ALL {total} {many}", "Todo: {total} {many}", PRACTICE),
+    "some": Phrase(
+        "{count} of {total} {many}",
+        "{count} OF {total} {many}",
+        "{count} de {total} {many}",
+        PRACTICE,
+    ),
+    "some alone": Phrase("{count} {noun}", "{count} {noun}", "{count} {noun}", PRACTICE),
+    "item": Phrase("{name}", "{name}", "{name}", PRACTICE),
+    "some of an item": Phrase(
+        "{name}, {count} pcs", "{name} {count} PCS", "{name}, {count} piezas", PRACTICE
+    ),
 }
 # How lists are joined: between entries, and before the last one.
-JOINS = {"long": (", ", " and "), "short": (",", ","), "short counts": (" ", " ")}
+JOINS = {
+    "long": (", ", " and "),
+    "short": (",", ","),
+    "es": (", ", " y "),
+    "short counts": (" ", " "),
+}
 
 # Handling units and cartons: one, many, and for a handheld. Other names get a plural by rule.
-CARTON = ("carton", "cartons", "CTN", "CTNS")
+CARTON = ("carton", "cartons", "CTN", "CTNS", "caja", "cajas")
 SHORT_UNITS = {"skid": "SKID", "pallet": "PLT", "crate": "CRATE", "bundle": "BDL", "box": "BOX"}
 
 # What crews call them in Spanish; names that are not here stay as the job has them.
@@ -278,8 +351,8 @@ def unit_words(noun: str, language: str) -> tuple[str, str]:
 def as_data() -> dict[str, object]:
     """Give phrases and choices as values that `json.dumps` takes, for the page."""
     return {
-        "phrases": {key: [p.long, p.short] for key, p in PHRASES.items()},
-        "which": {key: [p.long, p.short] for key, p in WHICH.items()},
+        "phrases": {key: [p.long, p.short, p.es] for key, p in PHRASES.items()},
+        "which": {key: [p.long, p.short, p.es] for key, p in WHICH.items()},
         "joins": {key: list(pair) for key, pair in JOINS.items()},
         "kinds": [asdict(choice) for choice in KINDS],
         "wheres": [asdict(choice) for choice in WHERES],

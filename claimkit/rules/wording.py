@@ -15,7 +15,8 @@ from claimkit.rules.wording_damage import DAMAGE
 from claimkit.rules.wording_elsewhere import ELSEWHERE
 from claimkit.rules.wording_exceptions import EXCEPTIONS
 from claimkit.rules.wording_goods import GOODS
-from claimkit.rules.wording_guard import GUARD
+from claimkit.rules.wording_guard_a import GUARD_A_TO_L
+from claimkit.rules.wording_guard_m import GUARD_M_TO_Z
 from claimkit.rules.wording_homonyms import HOMONYMS
 from claimkit.rules.wording_row import WordingRule
 from claimkit.rules.wording_statements import STATEMENTS
@@ -34,7 +35,7 @@ RULES: tuple[WordingRule, ...] = (
 )
 
 NUMBER_WORDS = NUMBERS
-ORDINARY = frozenset(GUARD.split())
+ORDINARY = frozenset(f"{GUARD_A_TO_L} {GUARD_M_TO_Z}".split())
 # Short words into which letters that were run together may be cut: "nodamage", "3ctnsshort".
 GLUED = frozenset(
     [

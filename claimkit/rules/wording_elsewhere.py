@@ -58,7 +58,7 @@ ELSEWHERE: tuple[WordingRule, ...] = (
             "them|her",
             "dry goods|cleaning|ice|dock|storage|van|stack|rub|fit|day|cleaners|season|area|place|"
             "side|spot|space|warehouse|trailer|out|run",
-            "stay|stays|keep|kept|get dry|clear|clean",
+            "stay|stays dry|clear|clean",
             "great room|dane|lakes|plains|clips|falls|neck|bend|american",
             "excellent customer|service",
             "count down|on|as|me|your",

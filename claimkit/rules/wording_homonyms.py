@@ -126,6 +126,7 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "dropped ~2 trailer|container|chassis|van",
             "threshold|curbside|trailer|yard|live|pallet|a|please|pls|to drop",
             "tipped ~1 driver|him|crew|guys|well|them|the|her|nice|<number>|big|good|$",
+            "<people> <be>? tipped",
             "dead end|stop|load|weight|battery|phone|line|zone|lift",
             "cut check|off|sheet|sheets|list|to|a|short|down|grass|the|bank|time|rate|through|"
             "lumber|sizes|one|him|out",

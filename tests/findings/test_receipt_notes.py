@@ -1,0 +1,110 @@
+"""The grades of receipts against labelled notes: 72 frozen before the rules, and our own.
+
+The frozen ones were labelled by somebody who knew only what the grades mean; that is the outside
+check. First run of the rules on them: 65 of 72 right, one clear or unstated note called protected.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from claimkit.model.case import Grade
+from tests.findings.receipt_notes import PROTECTED, UNPROTECTED, Note, every_note, notes
+
+# Labels that are plainly wrong under the definitions would stand here with the reason. None is.
+WRONG_LABELS: dict[str, str] = {}
+
+# Our own notes that the rules misread, and why it stays so. All err on the careful side.
+KNOWN = {
+    "Chip Daniels": "a first name that is a damage; without more words nothing tells them apart",
+    "Rusty": "the same",
+    "may be damaged if stacked": "'may be damaged' is read as a suspicion, 'if stacked' comes after",
+}
+
+
+@pytest.mark.parametrize("note", notes("blind"), ids=lambda note: note.text[:40])
+def test_blind_note(note: Note) -> None:
+    reading = note.read()
+    assert (reading.grade, reading.reservation.value) == (note.grade, note.reservation)
+
+
+def test_own_notes() -> None:
+    wrong = {
+        note.text: f"{note.grade.value} -> {note.read().grade.value}"
+        for note in notes("own")
+        if note.read().grade is not note.grade
+    }
+    assert set(wrong) == set(KNOWN), wrong
+
+
+def test_no_unprotected_note_is_called_protected() -> None:
+    called = [
+        note.text
+        for note, reading in every_note()
+        if note.grade in UNPROTECTED and reading.grade in PROTECTED
+    ]
+    assert called == []
+
+
+def test_own_reservations() -> None:
+    wrong = [
+        (note.text, note.reservation, reading.reservation.value)
+        for note, reading in every_note()
+        if note.reservation and note.reservation != reading.reservation.value
+    ]
+    assert wrong == []
+
+
+def test_there_are_enough_notes_of_every_grade() -> None:
+    assert len(notes("blind")) >= 60
+    assert len(notes("own")) >= 60
+    for grade in Grade:
+        assert sum(note.grade is grade for note, _ in every_note()) >= 100
+
+
+def test_spans_are_in_the_text_as_given() -> None:
+    for note, reading in every_note():
+        for match in reading.matches:
+            assert match.text == note.text[match.start : match.end], note.text
+            assert match.text.strip(), note.text
+
+
+def test_every_reading_says_why_and_quotes() -> None:
+    for note, reading in every_note():
+        assert reading.because, note.text
+        decided = reading.grade not in (Grade.NOT_STATED, Grade.CONTRADICTORY)
+        assert not decided or "“" in reading.because[0], note.text
+
+
+@pytest.mark.parametrize(
+    "words, grade",
+    # Forms of words that guidance for receivers gives or warns of, read on public pages:
+    # shippers' and sellers' receiving instructions; facts about grades in docs/rules.md.
+    [
+        ("1 of 3 cartons, lower left corner crushed 4 in, contents audible", Grade.SPECIFIC),
+        ("received 2 of 3 pieces", Grade.SPECIFIC),
+        ("subject to further inspection", Grade.RESERVATION_ONLY),
+        ("subject to count", Grade.RESERVATION_ONLY),
+        ("possible concealed damage", Grade.TOO_VAGUE),
+        ("Damaged", Grade.TOO_VAGUE),
+        ("shortage", Grade.TOO_VAGUE),
+        ("in apparent good order except as noted", Grade.NOT_STATED),
+        ("city inspection Tuesday", Grade.NOT_STATED),
+        ("call before delivery", Grade.NOT_STATED),
+        ("not subject to inspection", Grade.NOT_STATED),
+        ("Good order except door, cracked", Grade.SPECIFIC),
+        ("1 skid STC 6 ctns", Grade.NOT_STATED),
+    ],
+)
+def test_forms_of_words_from_the_trade(words: str, grade: Grade) -> None:
+    assert Note(words, grade, "").read().grade is grade
+
+
+def test_nothing_recorded_is_not_stated_and_says_so() -> None:
+    from claimkit.findings.receipt import grade
+
+    assert grade(None).grade is Grade.NOT_STATED
+    assert grade(None).because == ("The words of the receipt are not recorded.",)
+    assert grade("  \n ").because == (
+        "Nothing is written. The carrier will read it as a clear receipt.",
+    )
