@@ -145,11 +145,45 @@ class Section:
 
 
 @dataclass(frozen=True, slots=True)
+class LetterHead:
+    """What stands around a letter's text: who writes, to whom, when, about what, and the ends.
+
+    `warning` says why a draft may not be sent as it stands, None where nothing keeps it back.
+    `sign` are the labels of lines to be filled in by hand.
+    """
+
+    sender: tuple[Statement, ...]
+    to: tuple[Statement, ...]
+    day: Statement
+    how: Statement
+    subject: Statement
+    references: tuple[tuple[str, Statement], ...]
+    greeting: Statement | None
+    sign: tuple[str, ...]
+    enclosures: tuple[Statement, ...]
+    warning: Statement | None = None
+
+    def statements(self) -> Iterator[Statement]:
+        """Yield every statement of the head in print order."""
+        if self.warning:
+            yield self.warning
+        yield from self.sender
+        yield self.day
+        yield from self.to
+        yield self.how
+        yield self.subject
+        yield from (statement for _, statement in self.references)
+        if self.greeting:
+            yield self.greeting
+
+
+@dataclass(frozen=True, slots=True)
 class Document:
     """A whole packet for one reader. `photo_numbers` maps photo hashes to their plate numbers.
 
     `as_of` is the legal day in words, printed at the foot of each page beside `id`, a short name
-    of what the packet was made from; where empty, it is taken from the document itself.
+    of what the packet was made from; where empty, it is taken from the document itself. A `letter`
+    makes it one: its head stands in front, its enclosures and lines to sign behind the sections.
     `anchors` is what it prints of custody, in words for the file's own description.
     """
 
@@ -163,14 +197,19 @@ class Document:
     as_of: str = ""
     id: str = ""
     anchors: str = ""
+    letter: LetterHead | None = None
 
 
 def statements(document: Document) -> Iterator[tuple[str, Statement]]:
     """Yield every statement of a document with the id of its section, in print order."""
+    if document.letter:
+        yield from (("letter-head", statement) for statement in document.letter.statements())
     for section in document.sections:
         for block in section.blocks:
             for statement in _of_block(block):
                 yield section.id, statement
+    if document.letter:
+        yield from (("enclosures", statement) for statement in document.letter.enclosures)
 
 
 def _of_block(block: Block) -> Iterator[Statement]:
