@@ -189,7 +189,7 @@ def new(folder: Path, **answers: Any) -> None:
                 default = None if needed else ""
                 kind = int if name in ("handling_units", "cartons") else str
                 answers[name] = click.prompt(
-                    question, default=default, show_default=False, type=_Empty(kind)
+                    question, default=default, show_default=False, value_proc=_or_empty(kind)
                 )
     missing = [f"--{name}" for name, _, needed in QUESTIONS if needed and not answers[name]]
     if missing:
@@ -200,18 +200,18 @@ def new(folder: Path, **answers: Any) -> None:
     click.echo("Read job.toml once; every key says what to write. Then drop photos into photos/.")
 
 
-class _Empty(click.ParamType):
-    """A value that may be left empty."""
+def _or_empty(kind: type[int] | type[str]) -> Callable[[str], Any]:
+    """Read an answer that may be left empty."""
 
-    def __init__(self, kind: type[int | str]) -> None:
-        self.kind = kind
-        self.name = kind.__name__
+    def read(text: str) -> Any:
+        if not text.strip() or kind is str:
+            return text.strip()
+        try:
+            return int(text)
+        except ValueError:
+            raise click.BadParameter("write a whole number, or nothing") from None
 
-    def convert(self, value: Any, param: Any, ctx: Any) -> Any:
-        """Give the value, or an empty text."""
-        if value == "" or self.kind is str:
-            return value
-        return click.INT.convert(value, param, ctx)
+    return read
 
 
 _part(
