@@ -1,7 +1,7 @@
-"""The office's checks: the amount, the three parts of a claim, and whom to ask."""
+"""The office's checks: the amount, the parts of a claim, whom to ask, supporting documents."""
 
 from __future__ import annotations
 
-from claimkit.findings import check_addressee, check_amount
+from claimkit.findings import check_addressee, check_amount, check_documents
 
-CHECKS = (*check_amount.CHECKS, *check_addressee.CHECKS)
+CHECKS = (*check_amount.CHECKS, *check_addressee.CHECKS, *check_documents.CHECKS)

@@ -90,6 +90,8 @@ PAPERS = (
     "order",
     "inspection report",
     "packing list",
+    "packing evidence",
+    "repair invoice",
     "other",
 )
 

@@ -6,9 +6,10 @@ from collections.abc import Callable
 
 from claimkit.model.case import Case
 from claimkit.model.contract import Duty, OwnTerm, Policy, Start
+from claimkit.model.job import Paper, PaperMissing
 from claimkit.model.quantities import Span
 from claimkit.model.records import About, CostOf, FoundAt, Notice
-from tests.build import moment, record
+from tests.build import FileKind, OtherFile, case, facts, moment, record, sha
 from tests.findings.office_build import (
     PANEL,
     TRAY,
@@ -108,6 +109,20 @@ def _origin(evidence: str | None) -> Case:
     return worked((delivery(), hidden), a_job(ship={"packing_evidence": evidence}))
 
 
+def _papers(*kinds: str, missing: tuple[str, ...] = ()) -> Case:
+    """The damage case of one crushed panel, with these documents named and these explained."""
+    found = [
+        (Paper(file=f"documents/{n}.pdf", what=kind), f"documents/{n}.pdf")
+        for n, kind in enumerate(kinds)
+    ]
+    the_job = a_job(
+        paper=tuple(paper for paper, _ in found),
+        no_paper=tuple(PaperMissing(what=kind, because="lost") for kind in missing),
+    )
+    files = [OtherFile(path, sha(path), 9, FileKind.PDF) for _, path in found]
+    return case(facts(job_=the_job, records=(delivery(), damage()), papers=files))
+
+
 CASES: dict[str, tuple[Callable[[], Case], Callable[[], Case]]] = {
     "amount-mixed-currencies": (lambda: _mixed("CAD"), lambda: _mixed("USD")),
     "amount-retail-price": (
@@ -129,5 +144,13 @@ CASES: dict[str, tuple[Callable[[], Case], Callable[[], Case]]] = {
     "ask-cannot-tell": (lambda: _seen(None), lambda: _seen(True)),
     "ask-several": (lambda: _policies(1), lambda: _policies(0)),
     "ask-origin-evidence": (lambda: _origin(None), lambda: _origin("the seller's photos")),
+    "paper-missing": (
+        lambda: _papers("bill of lading", "invoice", "delivery receipt"),
+        lambda: _papers("bill of lading", "invoice", "delivery receipt", missing=("freight bill",)),
+    ),
+    "paper-there-and-missing": (
+        lambda: _papers("freight bill", missing=("freight bill",)),
+        lambda: _papers("freight bill", missing=("invoice",)),
+    ),
     "claim-amount-differs": (lambda: _claimed("400.00"), lambda: _claimed("412.50")),
 }
