@@ -277,6 +277,9 @@ def packet(
     )
     same = " (the same bytes were there already)" if written.already_there else ""
     click.echo(f"{written.path}{same}\nSHA-256 {written.sha256}")
+    if written.not_archive:
+        reasons = "; ".join(written.not_archive)
+        click.echo(f"claimkit: this file is no PDF/A-2b and does not say so: {reasons}", err=True)
     _note_problems(case, printed=False)
     raise click.exceptions.Exit(exit_code(case, None))
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import hashlib
 import os
+import tempfile
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from functools import partial
 from importlib import metadata
@@ -22,16 +22,20 @@ from claimkit.model.stop import CannotGoOn
 
 Paper = Literal["letter", "a4"]
 Progress = Callable[[str, int, int], None]
-LIBRARIES = ("reportlab", "pillow", "pi-heif", "exifread", "holidays", "tzdata")
+LIBRARIES = ("reportlab", "pikepdf", "pillow", "pi-heif", "exifread", "holidays", "tzdata")
 
 
 @dataclass(frozen=True, slots=True)
 class Written:
-    """A packet on disk: its path, its hash, and whether the same bytes were there already."""
+    """A packet on disk: its path, its hash, and whether the same bytes were there already.
+
+    `not_archive` says why it is no PDF/A-2b; empty where it is one.
+    """
 
     path: Path
     sha256: str
     already_there: bool
+    not_archive: tuple[str, ...] = ()
 
 
 def job_folder(folder: Path) -> Path:
@@ -93,24 +97,34 @@ def write_packet(  # noqa: PLR0913 - what a packet is made from, by name
     left alone: a packet that was sent is never overwritten, the new one gets the next number.
     """
     from claimkit.compose.packet import compose
-    from claimkit.intake.custody import log_packet
-    from claimkit.intake.disk import RealDisk, put
-    from claimkit.render.pdf import render
+    from claimkit.render.pdf import render_file
 
     document = compose(case, reader, shipment=shipment, versions=versions())
     step = partial(progress, "drawing") if progress else None
-    pdf = render(document, _pictures(folder, document), paper=paper, progress=step)
-    sha256 = hashlib.sha256(pdf).hexdigest()
     of = f"-{shipment}" if shipment else ""
     wanted = out or folder / "out" / f"{reader.value}{of}-{case.as_of}.pdf"
-    path, there = _free(wanted, pdf)
+    with tempfile.TemporaryDirectory(prefix="claimkit-") as aside:
+        pdf = Path(aside) / "packet.pdf"
+        archive = render_file(
+            document, _pictures(folder, document), pdf, paper=paper, progress=step
+        )
+        written = put_in_place(folder, pdf, wanted, reader.value, now)
+    return replace(written, not_archive=archive.reasons)
+
+
+def put_in_place(folder: Path, pdf: Path, wanted: Path, for_whom: str, now: datetime) -> Written:
+    """Put a drawn file in place whole and log its hash; keep what is there and differs."""
+    from claimkit.intake.custody import log_packet
+    from claimkit.intake.disk import RealDisk, put_copy
+
+    disk = RealDisk()
+    sha256 = disk.digest(pdf, 0).sha256
+    path, there = _free(wanted, sha256)
     try:
         if not there:
             path.parent.mkdir(parents=True, exist_ok=True)
-            put(RealDisk(), path, pdf)
-        log_packet(
-            folder, path=_within(folder, path), sha256=sha256, for_whom=reader.value, now=now
-        )
+            put_copy(disk, path, pdf)
+        log_packet(folder, path=_within(folder, path), sha256=sha256, for_whom=for_whom, now=now)
     except OSError as error:
         raise CannotGoOn(
             f"{path} cannot be written ({error.strerror or error}). Close it where it is open, or "
@@ -149,12 +163,14 @@ def _pictures(folder: Path, document: Document) -> Callable[[Plate, int], bytes 
     return picture
 
 
-def _free(wanted: Path, data: bytes) -> tuple[Path, bool]:
+def _free(wanted: Path, sha256: str) -> tuple[Path, bool]:
     """Give the first name that is free or holds exactly these bytes, and whether it does."""
+    from claimkit.intake.disk import RealDisk
+
     for path in _numbered(wanted):
         if not path.exists():
             return path, False
-        if path.is_file() and path.read_bytes() == data:
+        if path.is_file() and RealDisk().digest(path, 0).sha256 == sha256:
             return path, True
     raise AssertionError("names do not end")
 

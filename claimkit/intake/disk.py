@@ -10,10 +10,11 @@ import hashlib
 import os
 import stat
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from contextlib import AbstractContextManager, suppress
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import partial
 from pathlib import Path
 from typing import BinaryIO, Protocol
 
@@ -132,7 +133,7 @@ class Disk(Protocol):
 def append(disk: Disk, path: Path, data: bytes) -> None:
     """Add bytes at the end of a file and wait until they are on the disk."""
     new = disk.look(path) is None
-    _write(disk.open(path, "ab"), data)
+    _write(disk.open(path, "ab"), (data,))
     if new:
         disk.sync_folder(path.parent)
 
@@ -140,14 +141,24 @@ def append(disk: Disk, path: Path, data: bytes) -> None:
 def put(disk: Disk, path: Path, data: bytes) -> None:
     """Make a file hold exactly these bytes: never half of them, whenever the run dies."""
     unfinished = path.with_name(f"{path.name}.tmp")
-    _write(disk.open(unfinished, "wb"), data)
+    _write(disk.open(unfinished, "wb"), (data,))
     disk.replace(unfinished, path)
     disk.sync_folder(path.parent)
 
 
-def _write(handle: Handle, data: bytes) -> None:
+def put_copy(disk: Disk, path: Path, source: Path) -> None:
+    """As `put`, with the bytes of another file, which are not held in memory."""
+    unfinished = path.with_name(f"{path.name}.tmp")
+    with source.open("rb") as file:
+        _write(disk.open(unfinished, "wb"), iter(partial(file.read, _BLOCK), b""))
+    disk.replace(unfinished, path)
+    disk.sync_folder(path.parent)
+
+
+def _write(handle: Handle, blocks: Iterable[bytes]) -> None:
     try:
-        handle.write(data)
+        for block in blocks:
+            handle.write(block)
         handle.flush()
         handle.fsync()
     finally:

@@ -5,6 +5,8 @@ A statement's emphasis is printed as a word in front of it, so that it survives 
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from claimkit.model.document import Answers, Paragraphs, Statement
 from claimkit.render.boxes import Box
 from claimkit.render.pen import Pen
@@ -51,7 +53,7 @@ def _with_mark(box: Box, emphasis: str, indent: float) -> Box:
             pen.disc(x + indent - 6.5, middle, 1.3, BLACK)
         box.draw(pen, x, top)
 
-    return Box(box.height, draw, box.above, stays=box.stays)
+    return replace(box, draw=draw)
 
 
 def sign(pen: Pen, emphasis: str, x: float, y: float) -> None:
@@ -88,8 +90,7 @@ def _answer(label: str, statement: Statement, room: Room, above: float) -> list[
         boxes.append(
             _answer_row(parts, statement.emphasis, room.wide, left, (i == 0, i == rows - 1))
         )
-    first = boxes[0]
-    boxes[0] = Box(first.height, first.draw, above, stays=first.stays)
+    boxes[0] = replace(boxes[0], above=above)
     return boxes
 
 

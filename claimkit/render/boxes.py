@@ -20,7 +20,8 @@ class Box:
 
     `height` and `above` (the space over it, dropped at the head of a page) in points. `stays`
     keeps it on one page with the box after it. `head` is drawn again above it where it begins a
-    page. `opens` is the section that begins here. `new_page` starts a page.
+    page. `opens` is the section that begins here. `new_page` starts a page. `role` is what it is to
+    a screen reader (P, H1, H2, H3); `joins` that it goes on with the box before it.
     """
 
     height: float
@@ -30,6 +31,8 @@ class Box:
     head: Box | None = None
     opens: str | None = None
     new_page: bool = False
+    role: str = "P"
+    joins: bool = False
 
 
 @dataclass(frozen=True, slots=True)

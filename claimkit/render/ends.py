@@ -35,9 +35,10 @@ def title_block(document: Document, room: Room) -> list[Box]:
     note = "Each statement ends with its sources: " + ", ".join(
         f"{letter} {name}" for letter, name in KINDS if _used(letter, room)
     )
+    title = line_boxes(lines([Span(document.title, TITLE)], room.wide), TITLE, above=8.0)
     boxes = [
         rule,
-        *line_boxes(lines([Span(document.title, TITLE)], room.wide), TITLE, above=8.0),
+        *(replace(box, role="H1") for box in title),
         *line_boxes(lines([Span(told, SUBTITLE)], room.wide), SUBTITLE, above=2.0),
     ]
     if room.numbers.by_source:
@@ -95,12 +96,12 @@ def source_list(room: Room) -> list[Box]:
         pen.mark(f"section-{SOURCES}", top + 6)
         drawn(pen, x, top)
 
-    boxes = [Box(head[0].height, draw, head[0].above, True, opens=SOURCES), *head[1:]]
+    boxes = [replace(head[0], draw=draw, opens=SOURCES), *head[1:]]
     note = "Hashes are the first 12 digits of the SHA-256 of the whole file."
     if plated:
         note += " Photos with a number P stand at their plates, with file and hash."
     noted = line_boxes(lines([Span(note, NOTE)], room.wide), NOTE, above=4.0)
-    boxes += [Box(box.height, box.draw, box.above, stays=True) for box in noted]
+    boxes += [replace(box, stays=True) for box in noted]
     for i, entry in enumerate(entries):
         boxes += _source(entry, room, above=6.0 if i == 0 else 1.2)
     return boxes
@@ -117,7 +118,7 @@ def _source(entry: Entry, room: Room, above: float) -> list[Box]:
         draw_lines(pen, number, CELL_SMALL, x, top)
         first.draw(pen, x, top)
 
-    boxes[0] = Box(first.height, draw, first.above, first.stays)
+    boxes[0] = replace(first, draw=draw)
     return boxes
 
 

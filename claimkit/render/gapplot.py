@@ -7,10 +7,10 @@ printed beside its point, so that the plot can be read without measuring it.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from claimkit.model.document import GapPlot, GapPoint
-from claimkit.render.boxes import Box
+from claimkit.render.boxes import Box, Draw
 from claimkit.render.pen import Pen
 from claimkit.render.setting import Room, baseline, draw_lines, heading, line_boxes, spans
 from claimkit.render.style import BLACK, BLUE, CHART, FAINT, GREY, HAIR, MINOR, WASH, strong
@@ -50,7 +50,7 @@ def gap_plot(block: GapPlot, room: Room) -> list[Box]:
     scale = _scale(block, room)
     title = heading(block.title, MINOR, room.wide, above=10.0)
     head = Box(_HEAD, lambda pen, x, top: _draw_head(pen, block, scale, x, top), stays=True)
-    boxes = [*title, head]
+    boxes = [*title, replace(head, draw=_as_figure(head, block.alt))]
     for i, point in enumerate(block.points):
         texts = _told(point, room, room.wide * _TEXT_PART)
         row = _row(block, point, texts[:_MOST_LINES], scale, room)
@@ -58,6 +58,16 @@ def gap_plot(block: GapPlot, room: Room) -> list[Box]:
         boxes.append(Box(row.height, row.draw, head=head, stays=not last and i < 3))
         boxes += line_boxes(texts[_MOST_LINES:], CHART)
     return boxes
+
+
+def _as_figure(head: Box, alt: str) -> Draw:
+    """Draw the first head as the figure that it opens; again on a new page it is a line of text."""
+
+    def draw(pen: Pen, x: float, top: float) -> None:
+        with pen.described(alt or "Gap readings, drawn"):
+            head.draw(pen, x, top)
+
+    return draw
 
 
 def _scale(block: GapPlot, room: Room) -> _Scale:

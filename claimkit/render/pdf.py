@@ -1,16 +1,19 @@
-"""A document drawn as PDF: the same document and pictures give the same bytes.
+"""A document drawn as PDF/A-2b: the same document and pictures give the same bytes.
 
-Pages are filled first and drawn then, so that every page knows how many there are. Fonts are
+Pages are filled first and drawn then, so that every page knows how many there are. They are drawn
+in parts on the disk, so that the memory needed does not grow with the pictures. Fonts are
 embedded; text is never read as markup.
 """
 
 from __future__ import annotations
 
+import gc
 import hashlib
-import io
+import tempfile
 import threading
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import Any
 
 from claimkit import __version__
@@ -28,12 +31,14 @@ from claimkit.model.document import (
     Timeline,
 )
 from claimkit.render import style
+from claimkit.render.assembly import Archive, assembled
 from claimkit.render.blocks import answers, paragraphs
 from claimkit.render.boxes import Box, Placed, pages_of, paginate
 from claimkit.render.ends import contents, source_list, title_block
 from claimkit.render.gapplot import gap_plot
 from claimkit.render.glyphs import REGULAR, font, shown
-from claimkit.render.pen import Pen
+from claimkit.render.letter import letter_boxes
+from claimkit.render.pen import Gathered, Pen
 from claimkit.render.plates import Drawn, Picture, fetch, plate_row, wanted
 from claimkit.render.setting import Room, draw_lines, heading
 from claimkit.render.sources import numbered
@@ -55,6 +60,7 @@ _CODE_NOTE = (
     "The file has it as typed."
 )
 _FOOT = 50.0
+_PART = 8  # pages drawn at once; their pictures are held in memory until the part is written
 _ONE_AT_A_TIME = threading.Lock()  # the PDF library keeps one of its settings in a module
 
 
@@ -80,15 +86,38 @@ def render(
     paper: Paper,
     progress: Progress | None = None,
 ) -> bytes:
-    """Draw a document as PDF.
+    """Draw a document as PDF, as `render_file` does, and give its bytes."""
+    with tempfile.TemporaryDirectory(prefix="claimkit-") as folder:
+        out = Path(folder) / "whole.pdf"
+        render_file(document, picture, out, paper=paper, progress=progress)
+        return out.read_bytes()
+
+
+def render_file(
+    document: Document,
+    picture: Picture,
+    out: Path,
+    *,
+    paper: Paper,
+    progress: Progress | None = None,
+) -> Archive:
+    """Draw a document as PDF/A-2b into the file `out`, and tell whether it passed as such.
 
     `picture(plate, long_side_px)` gives a JPEG, or a sentence why there is none, which is printed
     in the plate's place. `progress(done, total)` counts pictures and pages. The result depends on
     the document, the pictures, the paper and the versions of claimkit and its libraries, and on
     nothing else.
     """
-    step = _Steps(progress)
-    pictures = _pictures(document, picture, step)
+    with tempfile.TemporaryDirectory(prefix="claimkit-") as folder:
+        return _render(document, picture, (out, Path(folder)), paper, _Steps(progress))
+
+
+def _render(
+    document: Document, picture: Picture, to: tuple[Path, Path], paper: Paper, step: _Steps
+) -> Archive:
+    """Draw into the file to[0], with the folder to[1] for what is made on the way."""
+    out, folder = to
+    pictures = _pictures(document, picture, step, folder)
     wide, high = style.PAPER[paper]
     room = Room(
         wide - 2 * style.MARGIN_SIDE,
@@ -98,13 +127,20 @@ def render(
     pages = paginate(_boxes(document, room, pictures), room.high)
     running = _Running(
         document.title,
-        READERS[document.reader],
+        "Letter" if document.letter else READERS[document.reader],
         document.as_of or document.made,
         document.id or short_id(document),
     )
     step.total += len(pages)
+    drawing = _Drawing(document, pages, running, (wide, high), Gathered())
     with _ONE_AT_A_TIME:
-        return _draw(document, pages, running, (wide, high), step)
+        parts = _draw(drawing, folder, step)
+    titles = {section.id: section.title for section in document.sections}
+    outline = [
+        (shown(titles.get(opened, "Sources")).replace("\n", " "), f"section-{opened}")
+        for opened in pages_of(pages)
+    ]
+    return assembled(parts, _PART, drawing.gathered, outline, out)
 
 
 def short_id(document: Document) -> str:
@@ -126,17 +162,21 @@ class _Steps:
             self.tell(self.done, self.total)
 
 
-def _pictures(document: Document, picture: Picture, step: _Steps) -> dict[tuple[str, int], Drawn]:
+def _pictures(
+    document: Document, picture: Picture, step: _Steps, folder: Path
+) -> dict[tuple[str, int], Drawn]:
     asked = {(plate.sha256, pixels): plate for plate, pixels in wanted(document)}
     step.total = len(asked)
     drawn = {}
-    for (sha256, pixels), plate in asked.items():
-        drawn[sha256, pixels] = fetch(plate, pixels, picture)
+    for number, ((sha256, pixels), plate) in enumerate(asked.items()):
+        drawn[sha256, pixels] = fetch(plate, pixels, picture, folder / f"{number}.jpg")
         step.one()
     return drawn
 
 
 def _boxes(document: Document, room: Room, pictures: dict[tuple[str, int], Drawn]) -> list[Box]:
+    if document.letter:
+        return letter_boxes(document, room, _block)
     boxes = title_block(document, room)
     for i, section in enumerate(document.sections):
         boxes += _section(section, room, pictures, first=i == 0)
@@ -157,7 +197,7 @@ def _section(
         drawn(pen, x, top)
 
     new_page = section.new_page and not first
-    opening = Box(head[0].height, draw, head[0].above, True, opens=section.id, new_page=new_page)
+    opening = replace(head[0], draw=draw, opens=section.id, new_page=new_page)
     boxes = [opening, *head[1:]]
     for block, before in zip(section.blocks, (None, *section.blocks), strict=False):
         if isinstance(block, PlateRow):
@@ -182,51 +222,67 @@ def _block(block: Block, room: Room) -> list[Box]:
     raise TypeError(f"a block of a kind that is not drawn: {type(block).__name__}")
 
 
-def _draw(
-    document: Document,
-    pages: tuple[tuple[Placed, ...], ...],
-    running: _Running,
-    size: tuple[float, float],
-    step: _Steps,
-) -> bytes:
+@dataclass(frozen=True, slots=True)
+class _Drawing:
+    """A document whose pages are filled, ready to be drawn."""
+
+    document: Document
+    pages: tuple[tuple[Placed, ...], ...]
+    running: _Running
+    size: tuple[float, float]
+    gathered: Gathered
+
+
+def _draw(drawing: _Drawing, folder: Path, step: _Steps) -> list[Path]:
+    """Draw all pages in parts, each a file of its own."""
     from reportlab import rl_config
 
-    out = io.BytesIO()
     kept = rl_config.useA85
     rl_config.useA85 = 0  # pictures and pages as bytes, not as text a quarter longer
+    pen = Pen(None, pages_of(drawing.pages), gathered=drawing.gathered)
+    parts = []
     try:
-        canvas = _canvas(out, document, running, size)
-        pen = Pen(canvas, pages_of(pages))
-        titles = {section.id: section.title for section in document.sections}
-        for number, page in enumerate(pages, 1):
-            pen.coded = False
-            _draw_head(pen, running, size, number)
-            for placed in page:
-                placed.box.draw(pen, style.MARGIN_SIDE, size[1] - style.MARGIN_TOP - placed.down)
-            _draw_foot(pen, running, size, f"page {number} of {len(pages)}")
-            for opened in (placed.box.opens for placed in page if placed.box.opens is not None):
-                title = shown(titles.get(opened, "Sources")).replace("\n", " ")
-                canvas.addOutlineEntry(title, f"section-{opened}", 0)
-            canvas.showPage()
-            canvas._doc.Pages.pages[-1].Trans = None  # else an empty one, which PDF/A forbids
-            step.one()
-        if pen.linked - pen.marked:
-            raise RuntimeError(f"links lead nowhere: {sorted(pen.linked - pen.marked)}")
-        canvas.save()
+        for first in range(0, len(drawing.pages), _PART):
+            part = folder / f"part-{first}.pdf"
+            pen.canvas = _canvas(part, drawing)
+            for number in range(first, min(first + _PART, len(drawing.pages))):
+                _draw_page(pen, drawing, number)
+                step.one()
+            pen.canvas.save()
+            pen.canvas = None
+            gc.collect()  # a canvas refers to itself, and its pictures would wait for chance
+            parts.append(part)
     finally:
         rl_config.useA85 = kept
-    return out.getvalue()
+    if pen.linked - pen.marked:
+        raise RuntimeError(f"links lead nowhere: {sorted(pen.linked - pen.marked)}")
+    return parts
 
 
-def _canvas(
-    out: io.BytesIO, document: Document, running: _Running, size: tuple[float, float]
-) -> Any:
+def _draw_page(pen: Pen, drawing: _Drawing, number: int) -> None:
+    """Draw a page, numbered from 0."""
+    size, count = drawing.size, len(drawing.pages)
+    pen.begin_page(number)
+    with pen.decoration():
+        _draw_head(pen, drawing.running, size, number + 1)
+    for placed in drawing.pages[number]:
+        box = placed.box
+        with pen.tagged(box.role, joins=box.joins):
+            box.draw(pen, style.MARGIN_SIDE, size[1] - style.MARGIN_TOP - placed.down)
+    with pen.decoration():
+        _draw_foot(pen, drawing.running, size, f"page {number + 1} of {count}")
+    pen.canvas.showPage()
+    pen.canvas._doc.Pages.pages[-1].Trans = None  # else an empty one, which PDF/A forbids
+
+
+def _canvas(out: Path, drawing: _Drawing) -> Any:
     import reportlab
     from reportlab.pdfgen.canvas import Canvas
 
+    document, running, size = drawing.document, drawing.running, drawing.size
     font(REGULAR)
     canvas = Canvas(
-        out,
+        str(out),
         pagesize=size,
         pageCompression=1,
         invariant=1,
@@ -241,7 +297,6 @@ def _canvas(
     canvas.setProducer(f"reportlab {reportlab.__version__}")
     canvas.setKeywords(shown(document.anchors))
     canvas.setViewerPreference("DisplayDocTitle", "true")
-    canvas.showOutline()
     return canvas
 
 

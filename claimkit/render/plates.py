@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from pathlib import Path
 
 from claimkit.model.document import Document, Plate, PlateRow
 from claimkit.render.boxes import Box
@@ -31,9 +32,12 @@ _PIXELS = {1: 1600, 2: 1200, 3: 900}
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """A picture ready to be placed, or the sentence why there is none."""
+    """A picture ready to be placed, or the sentence why there is none.
 
-    jpeg: bytes | None
+    `jpeg` is a file of its bytes, so that many pictures do not fill the memory.
+    """
+
+    jpeg: Path | None
     wide_px: int
     high_px: int
     refused: str = ""
@@ -51,15 +55,17 @@ def wanted(document: Document) -> tuple[tuple[Plate, int], ...]:
     )
 
 
-def fetch(plate: Plate, long_side_px: int, picture: Picture) -> Drawn:
-    """Ask for a plate's picture and measure it."""
+def fetch(plate: Plate, long_side_px: int, picture: Picture, aside: Path) -> Drawn:
+    """Ask for a plate's picture, measure it and put it aside in the file `aside`."""
     from PIL import Image
 
     got = picture(plate, long_side_px)
     if isinstance(got, str):
         return Drawn(None, 0, 0, got)
     with Image.open(io.BytesIO(got)) as image:
-        return Drawn(got, image.width, image.height)
+        size = image.size
+    aside.write_bytes(got)
+    return Drawn(aside, *size)
 
 
 def _rows(block: PlateRow, before: object) -> Iterator[tuple[tuple[Plate, ...], int]]:
@@ -170,7 +176,7 @@ def _draw_picture(
 ) -> None:
     left, foot = at
     if picture.jpeg is not None:
-        pen.picture(picture.jpeg, left, foot, *size)
+        pen.picture(picture.jpeg.read_bytes(), left, foot, *size)
         pen.frame(left, foot, *size, ink=GREY, thick=0.4)
         return
     pen.frame(left, foot, *size, ink=HAIR)
@@ -191,6 +197,6 @@ def _rest(plate: Plate, caption: tuple[Line, ...], room: Room) -> list[Box]:
     named = lines([Span(f"P{plate.photo_no}, caption continued", strong(CAPTION))], room.wide)
     first = line_boxes(named, CAPTION, above=4.0)
     return [
-        *(Box(b.height, b.draw, b.above, stays=True) for b in first),
+        *(replace(box, stays=True) for box in first),
         *line_boxes(rest, CAPTION),
     ]

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from claimkit.model.document import Statement
 from claimkit.render.boxes import Box
 from claimkit.render.pen import Pen
 from claimkit.render.sources import Numbers
-from claimkit.render.style import Look, tag_of
+from claimkit.render.style import HEADING, Look, tag_of
 from claimkit.render.text import Line, Span, lines
 
 EMPHASIS = ("supports", "does not support", "missing", "caution")
@@ -69,7 +69,8 @@ def line_boxes(
             pen.line(line, x + indent, top - baseline(look))
 
         stays = count > 1 and i in (0, count - 2)
-        return Box(look.leading, draw, above=above if i == 0 else 0.0, stays=stays)
+        over = above if i == 0 else 0.0
+        return Box(look.leading, draw, above=over, stays=stays, joins=i > 0)
 
     return [box(i, line) for i, line in enumerate(set_lines)]
 
@@ -77,4 +78,5 @@ def line_boxes(
 def heading(title: str, look: Look, wide: float, above: float) -> list[Box]:
     """Give boxes for a heading, which stays with what follows."""
     boxes = line_boxes(lines([Span(title, look)], wide), look, above=above)
-    return [Box(b.height, b.draw, b.above, stays=True) for b in boxes]
+    role = "H2" if look is HEADING else "H3"
+    return [replace(box, stays=True, role=role) for box in boxes]

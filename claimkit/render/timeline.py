@@ -42,7 +42,8 @@ def timeline(block: Timeline, room: Room) -> list[Box]:
         boxes.append(_legend(items))
         for i, strip in enumerate(plan(items)):
             drawing = _Drawing(strip, zone, room)
-            boxes.append(_strip_box(drawing, block.alt if i == 0 else "", room))
+            alt = f"Strip {strip.letter}, an enlarged part of the timeline" if i else block.alt
+            boxes.append(_strip_box(drawing, alt or "Timeline", room))
     undated = [mark for mark in block.marks if mark.kind == "undated"]
     if undated:
         boxes += _undated(undated, room)
@@ -180,10 +181,7 @@ def _strip_box(drawing: _Drawing, alt: str, room: Room) -> Box:
 
     def draw(pen: Pen, x: float, top: float) -> None:
         draw_lines(pen, title, CHART, x, top)
-        if alt:
-            with pen.described(alt):
-                _draw_strip(pen, drawing, placed, (x, top - above), high)
-        else:
+        with pen.described(alt):
             _draw_strip(pen, drawing, placed, (x, top - above), high)
 
     return Box(above + high + _AXIS, draw, above=9.0)
