@@ -7,7 +7,7 @@ goods; "forklift hole in ctn 2" does.
 from __future__ import annotations
 
 from claimkit.findings.receipt_match import Marked, sentence_end
-from claimkit.findings.receipt_negation import NOUNS, names_a_thing
+from claimkit.findings.receipt_negation import LISTED, NOUNS, names_a_thing
 from claimkit.findings.receipt_text import LINK, NO_STOP, Token
 from claimkit.rules import wording
 
@@ -34,9 +34,18 @@ def will_be(marked: Marked, first: int) -> bool:
 def of_the_site(marked: Marked, first: int, head: int, last: int) -> bool:
     """Tell whether damage is said of the place, the truck or a tool and not of the goods."""
     tokens = marked.tokens
+    if first < head and tokens[first].word in wording.READ_AS["agent"]:
+        return False
+    others = {
+        i for hit in marked.hits if hit.rule.effect in LISTED for i in range(hit.head, hit.last)
+    }
     at = min(first, head) - 1
     while at >= 0 and tokens[at + 1].stop <= LINK:
         beside = at == min(first, head) - 1
+        spot = _spot_before(tokens, at)
+        if spot is not None or at in others:
+            at = at - 1 if spot is None else spot
+            continue
         answer = _subject(marked, at, (head, last), beside=beside)
         if answer is not None:
             return answer
@@ -47,15 +56,25 @@ def of_the_site(marked: Marked, first: int, head: int, last: int) -> bool:
     return _site_follows(tokens, head, last)
 
 
+def _spot_before(tokens: tuple[Token, ...], at: int) -> int | None:
+    """Skip a noun that only says where the subject is: "wall behind fridge is stained"."""
+    before = at - 1
+    while before >= 0 and "the" in tokens[before].classes:
+        before -= 1
+    place = before > 0 and tokens[before].word in wording.READ_AS["locative"]
+    return before - 1 if place and tokens[at].classes & PLACED else None
+
+
 def _subject(marked: Marked, at: int, said: tuple[int, int], *, beside: bool) -> bool | None:
     """Tell whether the word is the site (True), the goods (False), or no subject (None)."""
     tokens = marked.tokens
     token, before = tokens[at], tokens[at - 1] if at else None
     of_vehicle = before is not None and bool(before.classes & {"site", "vehicle"})
-    if at in marked.covered and marked.covered[at].id == "not-goods":
-        return True if token.classes & {"site"} or of_vehicle else None
+    aside = marked.covered[at].id if at in marked.covered else ""
+    if aside in ("site-name", "not-goods"):
+        return True if aside == "site-name" or token.classes & {"site"} or of_vehicle else None
     if token.classes & PLACED:
-        return before is not None and "vehicle" in before.classes and token.stop == NO_STOP
+        return token.stop == NO_STOP and _after_the_site(marked, at)
     if token.sort in ("number", "pair"):
         of_site = at > 0 and (at - 1 in marked.covered or "site" in tokens[at - 1].classes)
         return None if of_site else False
@@ -65,6 +84,13 @@ def _subject(marked: Marked, at: int, said: tuple[int, int], *, beside: bool) ->
         return not _only_the_spot(tokens, at)
     unlisted = not token.classes and token.stop == NO_STOP and before is not None
     return True if unlisted and of_vehicle else None
+
+
+def _after_the_site(marked: Marked, at: int) -> bool:
+    """Tell whether the noun belongs to the site: "truck door", "shutoff valve"."""
+    named = marked.covered.get(at - 1)
+    vehicle = at > 0 and "vehicle" in marked.tokens[at - 1].classes
+    return vehicle or (named is not None and named.id == "site-name")
 
 
 def _done_by(tokens: tuple[Token, ...], said: tuple[int, int]) -> bool:
@@ -92,6 +118,9 @@ def _site_follows(tokens: tuple[Token, ...], head: int, last: int) -> bool:
     placed = after < len(tokens) and tokens[after].word in ("to", "on", "in")
     if placed:
         at_truck = {t.word for t in tokens[after + 1 : after + 3]} & wording.READ_AS["truck"]
+        on_building = {t.word for t in tokens[after + 1 : after + 3]} & {"bldg", "building"}
+        if on_building:
+            return True
         if at_truck or not names_a_thing(tokens, head, last):
             return False
         after += 1

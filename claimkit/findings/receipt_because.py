@@ -157,8 +157,8 @@ def _clear(taken: Read) -> list[str]:
         f"“{taken.text(c.first, c.last)}”" for c in taken.counts if c.role == "received"
     ]
     return [
-        f"{', '.join(dict.fromkeys(good))}: a statement that all was well, with no exception. It is "
-        "evidence against a later claim and no bar to it."
+        f"{', '.join(dict.fromkeys(good))}: a statement that all was well, with no exception. It "
+        "is evidence against a later claim and no bar to it."
     ]
 
 

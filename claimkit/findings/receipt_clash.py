@@ -48,9 +48,24 @@ def clashes(
         )
     for count in received:
         out.extend(_against_shorts(count, shorts, found))
+    out.extend(_two_counts(received))
     out.extend(_sums(found))
     out.extend(_against_record(found, full, recorded, said_to_contain))
     return tuple(dict.fromkeys(out))
+
+
+def _two_counts(received: list[Count]) -> list[str]:
+    """Compare counts of one whole that are stated twice: "6 of 6 here. 5 of 6 here"."""
+    parts = {
+        (c.of, c.unit): {d.value for d in received if (d.of, d.unit) == (c.of, c.unit)}
+        for c in received
+        if c.of is not None
+    }
+    return [
+        f"{' and '.join(map(str, sorted(values)))} of {of} received cannot both hold"
+        for (of, _), values in parts.items()
+        if len(values) > 1
+    ]
 
 
 def _same_unit(a: Count, b: Count) -> bool:

@@ -9,8 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from claimkit.findings.receipt_match import Hit, Marked
-from claimkit.findings.receipt_parts import Part, is_count
-from claimkit.findings.receipt_text import SOFT
+from claimkit.findings.receipt_parts import Part, is_count, is_label
+from claimkit.findings.receipt_text import NO_STOP, SOFT
 from claimkit.rules import wording
 
 LOOK_BACK = 8
@@ -120,6 +120,18 @@ def _counted(
     return "received" if took or (anywhere and not bare) else "piece"
 
 
+def _named_piece_follows(marked: Marked, at: int) -> bool:
+    """Tell whether a numbered piece and then a pause follow: "no dmg ctn 1-3, ..."."""
+    tokens = marked.tokens
+    named = at + 1 < len(tokens) and tokens[at].stop == NO_STOP and is_label(tokens, at + 1)
+    if not named:
+        return False
+    after = at + 2
+    while after < len(tokens) and tokens[after].sort == "number" and after - at < LOOK_ON:
+        after += 1
+    return after >= len(tokens) or tokens[after].stop > NO_STOP
+
+
 def _clause_of(marked: Marked, hit: Hit) -> tuple[int, int]:
     """Give the words around a good statement that can limit it."""
     tokens = marked.tokens
@@ -135,6 +147,9 @@ def _clause_of(marked: Marked, hit: Hit) -> tuple[int, int]:
     last = hit.last
     if last < len(tokens) and tokens[last].word in wording.READ_AS["reach"]:
         while last < len(tokens) and tokens[last].stop < SOFT and last - hit.last < LOOK_ON:
+            last += 1
+    elif _named_piece_follows(marked, last):
+        while last < len(tokens) and (last == hit.last or tokens[last].stop == NO_STOP):
             last += 1
     elif hit.rule.effect not in ("good", "full count") and last < len(tokens):
         after = tokens[last]

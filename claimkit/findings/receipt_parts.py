@@ -160,7 +160,8 @@ def _quantity(marked: Marked, at: int) -> Part | None:
         ):
             return Part("how many", at, at + 1, token.value)
         return None
-    if not is_count(tokens, at) or token.value == 0:
+    counts = token.sort == "pair" and not is_label(tokens, at)
+    if not (counts or is_count(tokens, at)) or token.value == 0:
         return None
     last = _noun_after(marked, at)
     if last is None:

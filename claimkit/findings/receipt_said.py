@@ -13,7 +13,7 @@ from claimkit.findings.receipt_beside import PLACED, parts_of
 from claimkit.findings.receipt_good import Good, denial, good_denied, good_order
 from claimkit.findings.receipt_match import Hit, Marked
 from claimkit.findings.receipt_negation import LISTED, denied
-from claimkit.findings.receipt_parts import Part
+from claimkit.findings.receipt_parts import UNITS, Part
 
 NOT_THESE_GOODS = "about something else"
 
@@ -119,8 +119,7 @@ def _reserved(marked: Marked, hit: Hit, *, no: bool) -> Reserved:
 def _polarity(marked: Marked, hit: Hit) -> str:
     """Tell whether the hit is affirmed, denied, or about something else."""
     effect = hit.rule.effect
-    damage = effect in ("kind", "generic", "vague")
-    if damage and of_the_site(marked, hit.first, hit.head, hit.last):
+    if _of_others(marked, hit):
         return NOT_THESE_GOODS
     if effect in ("indicator", "no reservation") or (effect in LISTED and _inner_no(marked, hit)):
         return "affirmed"
@@ -130,6 +129,25 @@ def _polarity(marked: Marked, hit: Hit) -> str:
         return "denied"
     unreal = asked(marked, hit.last) or will_be(marked, hit.first)
     return NOT_THESE_GOODS if effect in LISTED and unreal else "affirmed"
+
+
+def _of_others(marked: Marked, hit: Hit) -> bool:
+    """Tell whether a person, the place, or a refused service is meant."""
+    if hit.rule.effect == "refusal":
+        return hit.last in marked.covered
+    if hit.rule.effect not in ("kind", "generic", "vague"):
+        return False
+    return _a_surname(marked, hit) or of_the_site(marked, hit.first, hit.head, hit.last)
+
+
+def _a_surname(marked: Marked, hit: Hit) -> bool:
+    """Tell whether the word is a name behind an initial: "received by M. Dent"."""
+    tokens = marked.tokens
+    at = hit.head - 1
+    if at < 0 or hit.last != hit.head + 1 or len(tokens[at].text) != 1 or tokens[at].word == "a":
+        return False
+    unit = at > 0 and bool(tokens[at - 1].classes & (UNITS | {"goods", "places"}))
+    return tokens[at].word.isalpha() and not unit
 
 
 def _inner_no(marked: Marked, hit: Hit) -> bool:

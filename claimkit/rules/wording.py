@@ -22,13 +22,14 @@ from claimkit.rules.wording_row import WordingRule
 from claimkit.rules.wording_statements import STATEMENTS
 from claimkit.rules.wording_words import NUMBERS, PLAIN_WORDS, READING
 
-# Asides are looked for in this order and the first to cover a word keeps it: print, then words of
-# another meaning, then labels, cases and other goods.
+# Asides are looked for in this order and the first to cover a word keeps it: print and other goods,
+# then words of another meaning, then labels and cases.
+FIRST = ("small-print", "small-print-sentence", "other-goods")
 RULES: tuple[WordingRule, ...] = (
-    *ASIDES[:2],
+    *(rule for rule in ASIDES if rule.id in FIRST),
     *HOMONYMS,
     *ELSEWHERE,
-    *ASIDES[2:],
+    *(rule for rule in ASIDES if rule.id not in FIRST),
     *STATEMENTS,
     *EXCEPTIONS,
     *DAMAGE,

@@ -166,6 +166,7 @@ ASIDES: tuple[WordingRule, ...] = (
         effect="mask clause",
         phrases=(
             "last|previous|prior|earlier|yesterdays time|load|delivery|shipment|order|truck|week|"
+            "weeks|loads|months|"
             "month|year|trip|stop|attempt|driver|carrier|crew",
             "other load|delivery|shipment|order|truck|stop|customer|trip|carrier|company|driver|"
             "drops|"
@@ -177,6 +178,8 @@ ASIDES: tuple[WordingRule, ...] = (
             "wall|walls|floor|floors|stairs|carpet|yard|property|home|house|ceiling|driveway|"
             "railing|kitchen",
             "customers|custs|her|his|their|existing own|existing|old <goods>|<generic>",
+            "customers|custs|homeowners broken|damaged|cracked|bent|torn|old|dented <goods>|"
+            "<generic>",
             "existing <goods>|<generic>",
             "haul|hauled|hauling away|off|old",
             "haulaway|haulaways|haul|hauled",

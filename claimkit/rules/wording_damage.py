@@ -53,7 +53,8 @@ DAMAGE: tuple[WordingRule, ...] = (
     ),
     _kind(
         "torn",
-        "torn|tore ^up?; tear|tears|tearing; rip|rips|ripped|ripping; shredded|shred; slit|slits; "
+        "torn|tore ^up?; wrap|shrinkwrap|stretchwrap <be>? ^torn|cut|ripped|open|broken; tear|"
+        "tears|tearing; rip|rips|ripped|ripping; shredded|shred; slit|slits; "
         "slashed|slash|sliced|slice; frayed|fraying; ruptured|rupture; busted|bust|bursted|burst "
         "^open?; split|splits|splitting open?",
         "cushion torn at seam; headboard fabric ripped; 3 bags burst",
@@ -75,7 +76,8 @@ DAMAGE: tuple[WordingRule, ...] = (
         "wet|wetted|wetness|dampened; soaked|soak|soaking|soggy|sopping|drenched|saturated; "
         "water|moisture|rain|liquid|flood ^damage|damaged|dmg|dmgd|soaked|logged|intrusion|marks|"
         "mark|spots|exposed|exposure; waterlogged|waterdamaged; damp|moist|condensation; rained "
-        "on; moisture; ^water|liquid in|inside|on|under the? <places>|<carton>|<handling>|"
+        "on; moisture; water ^got|came|leaked|seeped in|inside; ^water|liquid in|inside|on|under "
+        "the? <places>|<carton>|<handling>|"
         "<piece>|<goods>|contents; moldy|mold|mould|mouldy|mildew|mildewed|moldly; sweating",
         "ctn 4 wet; bottom 2 rows soaked; water damage to lower panel; box 2 damp",
         "not wet; wet paint in lobby; let driver in; keep from getting wet",
@@ -195,9 +197,12 @@ DAMAGE: tuple[WordingRule, ...] = (
     _kind(
         "open",
         "<carton>|<handling>|<piece>|<generic>|flaps|flap|lid|top|bottom|side|end|corner|seam|"
-        "seams|doors|tape <number>? <be>? <be>? ^open; came|arrived|found|received|recd|delivered|been|"
+        "seams|doors|tape <number>? <be>? <be>? ^open; came|arrived|found|received|recd|"
+        "delivered|been|"
         "already|was|were|torn|ripped|busted|popped|split|burst|cut|flap|half|partially|partly "
-        "^open|opened; ^open <carton>|<handling>|flap|flaps|seam|top|lid; been|came|arrived|"
+        "^open|opened; an|one|<number>|has|have|had|with|w/|found|got|recd|received|some|"
+        "several|all|were|was|and|&|in ^open <carton>|<handling>|flap|flaps|seam|top|lid; been|"
+        "came|arrived|"
         "previously|already ^opened|resealed; opened and|& ^retaped|resealed; exposed|uncovered|"
         "unsealed; flaps|flap|lid|cover|cap ^loose|off|up|missing|undone",
         "box 3 open on top; 2 ctns arrived open; crate 1 lid off",
@@ -218,7 +223,7 @@ DAMAGE: tuple[WordingRule, ...] = (
     ),
     _kind(
         "leaning",
-        "leaning|leans over?; tipped|toppled|topple|flipped|tipping "
+        "leaning|leans|leaned over?; tipped|toppled|topple|flipped|tipping "
         "over?; fell|fallen|falling over|off|down|out|on|onto; <generic>|<carton>|<handling>|"
         "<piece> ^fell; ^dropped ~2 off|from the? "
         "liftgate|forks|fork|forklift|truck|trailer|skid|jack|ramp|lift|pallet; was|were|got|been "
@@ -267,10 +272,10 @@ DAMAGE: tuple[WordingRule, ...] = (
         "strap missing",
         "strap|straps|band|bands|banding|bandings|strapping <be>? ^missing|gone|broken|broke|"
         "snapped|"
-        "off|cut|loose|busted; ^missing|broken|cut|busted|snapped strap|straps|band|bands|banding|"
+        "off|cut|loose|busted; ^missing|broken|busted|snapped strap|straps|band|bands|banding|"
         "strapping; not ^banded|strapped|secured|wrapped|braced|blocked|palletized; unbanded|"
         "unstrapped|unsecured; "
-        "wrap|shrinkwrap|stretchwrap <be>? ^missing|gone|off|loose|torn|cut|ripped|open|broken; "
+        "wrap|shrinkwrap|stretchwrap <be>? ^missing|gone|off|loose; "
         "no ^shrinkwrap|banding|straps|bands|wrap on",
         "strap missing on skid 2; bands broken on plt 3; wrap off skid 1",
         "bands tight; straps ok; no straps missing; driver strapped it down",

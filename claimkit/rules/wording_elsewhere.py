@@ -34,6 +34,8 @@ ELSEWHERE: tuple[WordingRule, ...] = (
             "<be>? was|were|is|very|so|got|all|super|real|really|looks? good|great|nice|ok|okay|"
             "fine|clean|clear|"
             "excellent|perfect|happy|complete|courteous|awesome|right|correct|ready|dry|friendly",
+            "broken|broke|snapped|split|sheared|cracked|cut|tore|torn ~1 clean",
+            "<people> ok|okay|fine|good|cool with|w/ it|that|this|us|him",
             "make|makes|no|good sense",
             "clear|clean tape|path|way|driveway|snow|floor|floors|lane|access|height|span|view|"
             "area|"

@@ -47,7 +47,8 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "effed|trashed|scarred ^up",
             "trashed|ruined|wrecked|junk|junked|destroyed|mangled|unsalvageable|unsaleable|"
             "unsellable|hammered|mutilated|compromised|mishandled|abused|damaged|hurt|impaired|"
-            "scrap|roughly handled",
+            "scrap",
+            "roughly|poorly|badly handled",
             "<generic>|<carton>|<handling>|<goods>|packaging|pkg|packing <be>? <be>? very|pretty|"
             "real|really|kinda|so|quite|all|a? bit|little? "
             "^bad|rough|beat|ugly|sketchy|sad|terrible|questionable|suspect|iffy|awful|poor|"
@@ -206,7 +207,8 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "<goods>|<generic>|<carton>|<handling>|<piece>|color|colour|size|model|finish|hand|"
             "swing|"
             "sku <be>? ^wrong|incorrect|mismatched",
-            "not ~1 ^ordered|ours",
+            "not ^ordered",
+            "<carton>|<handling>|<piece>|<goods>|<number> <be>? not ^ours",
             "not what ~2 ^ordered|order|expected",
             "mislabeled|mismarked|mislabelled|misshipped|misship|mismatched|mismatch",
             "mis ^shipped|labeled|ship|marked",
@@ -231,10 +233,11 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "not ^accepting|accepted|taking",
             "did|would|will|do not ^accept|take",
             "didnt|wouldnt|wont|dont ^accept|take",
-            "sent|sending|send|turned|took|taking|going|went ~3 ^back ~2 truck|driver|carrier|"
-            "shipper|terminal|damaged|broken|w/|with|to",
-            "returned|returning|return|rtn ^<number>|to|w/|with|on ~3 driver|carrier|shipper|truck|"
-            "terminal|sender",
+            "sent|sending|send ^back",
+            "sent|sending|send|turned|took|taking|going|went ~3 ^back w/|with|to|on ~1 truck|"
+            "driver|carrier|shipper|terminal|vendor|store",
+            "returned|returning|rtn ~1 ^<number> ~3 driver|carrier|shipper|truck|terminal|sender",
+            "returned|returning|rtn ^w/|with|to driver|carrier|shipper|terminal|sender",
         ),
         why="A refusal preserves its reason only where it says what was refused and why.",
         citation=X12_LADING,
@@ -279,8 +282,8 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
         phrases=(
             "tripped|trip|trips|activated|red|triggered|trigger|popped|blown|fired|broken|"
             "alarmed|exceeded|"
-            "active|pink|black|missing|positive|shows|tipped|busted",
-            "gone|went|set|goes ^off|red|black|pink",
+            "active|pink|black|blue|missing|positive|shows|tipped|busted",
+            "gone|went|set|goes ^off|red|black|pink|blue",
             "turned|turn|is|was ^red|black|pink|blue|on",
             "^changed ~1 color|colour",
         ),

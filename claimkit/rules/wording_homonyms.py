@@ -81,6 +81,32 @@ HOMONYMS: tuple[WordingRule, ...] = (
         must_pass=("crushed box 2", "burnt on the side"),
     ),
     WordingRule(
+        id="site-name",
+        what="something else",
+        effect="mask here",
+        phrases=(
+            "dock door|doors|bay|number|plate|plates|leveler|leveller|bumper|light|seal",
+            "ladder|headache rack|racks",
+            "mud flap|flaps",
+            "speed bump|bumps",
+            "shutoff|shut valve|off? valve?",
+            "gas|water|supply|drain|sewer|fuel|hydraulic|air line|lines|main|meter|shutoff",
+            "pallet jack|jacks",
+            "hand truck|cart|trucks",
+            "ramp plate",
+            "truck|trailer door|doors|seat|bed|floor|roof|light|lights|mirror|tire|tires|bumper",
+            "side mirror|mirrors",
+            "<number>? lights on bldg|building|house",
+            "breaker|outlet|outlets",
+            "our|my|his|drivers dolly|jack|forklift|scanner|phone|pen|truck|radio|tablet|printer",
+        ),
+        why="What happens to the place, the truck or a tool is no exception.",
+        citation=PRACTICE,
+        mark="M",
+        must_flag=("dock plate broken", "pallet jack broke", "shutoff valve leaking"),
+        must_pass=("broken lid on crate 2", "door 3 dented", "gas range dented"),
+    ),
+    WordingRule(
         id="not-goods",
         what="something else",
         effect="mask here",
@@ -118,7 +144,7 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "salon|school|lobby|receiving|facility|building|trailer|truck <be>? <be>? left? open|"
             "opened|opens",
             "left|leave|leaves ~2 door|gate|garage|dock open",
-            "will|to|not|please|pls|must|can|could|lets open",
+            "will|not|please|pls|must|lets open",
             "leave|left|put|place|placed|set|stood|stack|stacked ~3 leaning|leaned|lean",
             "lean|leaning|leaned against|it|up",
             "drop|dropped|drops trailer|off|ship|zone|lot|yard|box|at|location|in front|curb|dead|"
@@ -143,6 +169,16 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "broken english",
             "cut|cutting|cuts thru|through|across the? alley|lot|yard|woods|field|parking|street|"
             "traffic|town|backyard|grass|lawn|building",
+            "took|take|taking|removed|remove|removing|pulled|popped|unscrewed ~4 off|apart|out|"
+            "down|legs|doors",
+            "door|doors off hinges|hinge",
+            "water|gas main break|breaks|leak|broke",
+            "bent|broken|short|split|crooked|cracked|rusty|torn|bow|bowed|dent|bend ~1 creek|st|"
+            "street|ave|rd|dr|ln|lane|blvd|hwy|cir|pkwy|trail|bow|arrow|tree|rock|oak|pine|"
+            "river|lake|springs|ridge|hollow",
+            "driver|drvr|shipper|carrier count <number>",
+            "took|take|taking|hauled|removed|remove|disposed ~1 broken|old|empty|damaged pallet|"
+            "pallets|skid|skids|box|boxes|packaging|packing|debris|trash|cardboard",
             "storm|hail|fire|smoke|flood|wind|water|hurricane|tornado damage|damaged job|jobs|"
             "claim|project|"
             "restoration|house|home|repair|repairs|customer|site|work",
@@ -177,7 +213,7 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "sweat|sweating ~2 out|today|here|driver|guys|bullets|us|crew",
             "roof leak|leaks|leaking|leaked",
             "leak test|tested|detector|proof|checked",
-            "damage waiver|protection|plan|deposit|insurance|control",
+            "damage|damages claims|claim|waiver|protection|plan|deposit|insurance|control",
             "loss|damage prevention|department|dept|team|office",
             "call|called|calls|coming|come|came|be|go|went|get|got|driver|right|text|ring|head "
             "back",
@@ -202,7 +238,6 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "<number> feet|foot|ft",
             "dead|light|night|week end",
             "floor|door|wall|glass guy|guys|man|crew|contractor|installer",
-            "dock door|doors|bay|number|plate|plates|leveler|leveller|bumper|light",
             "on|by foot",
             "light duty|load|rain|snow|weight|traffic|day",
             "down|up time|stairs|town|hill",
@@ -213,7 +248,6 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "guy|only|down|provided|here|on|onsite|battery|broke|broken|wont|inop|leaking",
             "rip off|tide|current",
             "bump|bumps|bumped dock|the|out|into|up|heads",
-            "speed bump|bumps",
             "squeeze|squeezed by|in|through|it|truck|thru|past",
             "compressed air|gas",
             "damage|damages|damaged|scratch|scratches|dent|dents|gouge|scuff|scuffs|hole|ding|"

@@ -59,7 +59,7 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "count|no|-",
             "sign|signed|signing|received|recd|marked ~1 clean|clear",
             "clear|clean",
-            "no|zero|without|w/o|none <light>? <light>? exception|exceptions|exc|excp|excep|"
+            "no|zero|0|without|w/o|none <light>? <light>? exception|exceptions|exc|excp|excep|"
             "excptions|exceptns|"
             "excepts|issue|issues|problem|problems|prob|probs|complaint|complaints|concern|"
             "concerns|discrepancy|discrepancies|"
@@ -239,17 +239,13 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "to be inspected|checked|counted|verified|examined|opened ~3 when|after|once|later|"
             "tomorrow|tmrw|"
             "upon|at|by|before|on|prior|inside",
-            "will inspect|check|count|verify|examine|open|unpack ~3 when|after|once|later|"
-            "tomorrow|tmrw|upon|"
-            "contents|inside|and|&|next",
+            "will inspect|check|count|verify|examine ~2 contents|count|inside|condition|quantity|"
+            "freight|goods",
             "inspection|insp|count to follow",
             "contents|count|condition|qty|quantity <be>? ^unverified|unknown|uninspected|unchecked",
             "contents|count|condition|qty <be>? not ^verified|inspected|checked|confirmed",
             "requires|require|needs|need inspection|insp|inspecting",
             "received|accepted|signed conditionally",
-            "check|inspect ~2 when|after|once ~2 opened|unpacked|unboxed|unwrapped|open|uncrated",
-            "once|after|when|until|til|till ~3 opened|unpacked|unboxed|uncrated|unwrapped|"
-            "inspected ~2 will|to|we",
         ),
         why="A reservation without 'further' is the weaker form and states no fact.",
         citation=WEAK,

@@ -127,7 +127,8 @@ PLAIN_WORDS: dict[str, str] = {
         "trk trailer trlr tractor rig van forklift hilo jack jacks scanner handheld phone "
         "pen radio camera clipboard windshield headlight bollard road street parking roof "
         "hydrant neighbors neighbor internet intercom dolly dollies handtruck tarp "
-        "tarps weather rain snow asphalt gravel ground mud pothole sewer house home building "
+        "tarps weather rain snow asphalt gravel ground mud pothole sewer concrete pavement "
+        "blacktop sod house home building "
         "bldg liftgates bushes hedge truckbed "
         "apartment condo lobby vestibule corridor banister handrail porchlight"
     ),
@@ -167,7 +168,7 @@ PLAIN_WORDS: dict[str, str] = {
         "gate dock bay stop route apt ste suite room rm bldg building lane aisle row store "
         "ticket tkt rma ra acct account phone ph ext fax cell tel id license badge station "
         "terminal zone hwy route load so wo job lot floor fl page pg conf "
-        "confirmation claim temp zip year yr lic dl emp employee exc time exit crew"
+        "confirmation claim temp zip year yr lic dl emp employee time exit crew"
     ),
     "took": (
         "recd rcvd received receive recieved recv recvd rcv rec rcd rec'd got get gets accepted "
@@ -176,7 +177,8 @@ PLAIN_WORDS: dict[str, str] = {
     ),
     "expected": (
         "expected expecting ordered bol bill manifest paperwork should called calls supposed "
-        "invoice s/b sb billed invoiced charged says shows showing listed lists packing freight "
+        "invoice s/b sb theirs billed invoiced charged says shows showing listed lists packing "
+        "freight "
         "order instead pod"
     ),
     "only": "only just merely",
@@ -239,9 +241,10 @@ READING: dict[str, str] = {
         "rough moldy soggy dirty greasy leaky crooked dead up in gone warm hot missing frozen "
         "twisted"
     ),
-    "agent": "forklift fork forks jack hilo truck",
+    "agent": "forklift fork forks jack hilo truck tine tines",
     "future": "will would gonna can shall",
-    "building": "lobby hallway stairwell elevator foyer vestibule building stairs",
+    "building": "lobby hallway stairwell elevator foyer vestibule building bldg stairs",
+    "locative": "behind by near under beside above below",
     "plain no": "no none nothing nobody neither nor zero nope",
     "dialect not": (
         "didnt dont doesnt aint isnt wasnt arent werent havent hasnt never cant couldnt"

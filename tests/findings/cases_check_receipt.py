@@ -1,4 +1,4 @@
-"""For each rule about the receipt a case that fires and one that differs by the fact that matters."""
+"""For each rule about the receipt a case that fires and one that differs by one fact."""
 
 from __future__ import annotations
 
@@ -65,4 +65,3 @@ CASES: dict[str, tuple[Callable[[], Case], Callable[[], Case]]] = {
         lambda: told("refused 1 ctn, glass broken"),
     ),
 }
-

@@ -18,7 +18,7 @@ WRONG_LABELS: dict[str, str] = {}
 KNOWN = {
     "Chip Daniels": "a first name that is a damage; without more words nothing tells them apart",
     "Rusty": "the same",
-    "may be damaged if stacked": "'may be damaged' is read as a suspicion, 'if stacked' comes after",
+    "may be damaged if stacked": "'may be damaged' is a suspicion before 'if stacked' is read",
 }
 
 

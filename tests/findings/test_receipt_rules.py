@@ -85,7 +85,9 @@ def test_every_phrase_can_be_read() -> None:
         for phrase in rule.phrases:
             items = phrase.split()
             named = re.findall(r"<([^>]+)>", phrase)
-            unknown = [n for n in named if n not in wording.CLASSES and n not in wording.SORT_CLASSES]
+            unknown = [
+                n for n in named if n not in wording.CLASSES and n not in wording.SORT_CLASSES
+            ]
             assert not unknown, (rule.id, phrase)
             assert any(not i.endswith("?") and not i.startswith("~") for i in items), phrase
             assert not items[-1].startswith("~"), phrase
