@@ -7,10 +7,11 @@ and what could not be checked stands beside what was.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from enum import StrEnum
 
 from claimkit.model.answers import Answer
+from claimkit.model.clock import ClockState
 from claimkit.model.facts import Facts
 from claimkit.model.measurement import Measurement
 from claimkit.model.moment import Interval
@@ -71,7 +72,32 @@ class TimeBasis(StrEnum):
 
     OFFSET_TAG = "camera's offset tag"
     SITE_ZONE = "site's time zone assumed"
+    CLOCK_SHOWN = "corrected by a clock shown in a picture"
+    CLOCKS_AGREE = "corrected by GPS and the records, which agree"
+    GPS_ALONE = "corrected by GPS alone"
+    VIDEO_DATE = "video's own date with its offset"
+    VIDEO_CLOCK = "video's clock of unknown zone"
     NONE = "no usable time"
+
+
+@dataclass(frozen=True, slots=True)
+class ClockCorrection:
+    """What must be added to a camera's time, between `low` and `high`, and what says so.
+
+    `evidence` are sentences with their `sources`. `holds` is True where the corrected time may
+    place the photo in an episode: a clock in a picture near enough in time, or independent
+    evidence that agrees; `why_not` says why it is False. `named` says what kind of error would
+    give this difference.
+    """
+
+    low: timedelta
+    high: timedelta
+    basis: TimeBasis
+    evidence: tuple[str, ...]
+    sources: tuple[Source, ...]
+    holds: bool
+    named: str | None = None
+    why_not: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +109,8 @@ class DatedPhoto:
     `beside` are sentences on what corroborates or contradicts: GPS, file name. `stage` is the one
     episode whose interval holds the whole of `taken`, else None. `suspicions` are rule ids such
     as a default clock. `by` is the id of the photographer, None where nobody is named.
+    `correction` is what the evidence says must be added to the camera's time, `corrected` the
+    interval that follows; both None where the camera's time stands as it is.
     """
 
     sha256: str
@@ -96,6 +124,21 @@ class DatedPhoto:
     episode: str | None = None
     suspicions: tuple[str, ...] = ()
     by: str | None = None
+    correction: ClockCorrection | None = None
+    corrected: Interval | None = None
+
+    @property
+    def stands(self) -> Interval:
+        """Give the time that decides: the corrected one where it holds, else the camera's."""
+        if self.corrected and self.correction and self.correction.holds:
+            return self.corrected
+        return self.taken
+
+    @property
+    def rests_on(self) -> TimeBasis:
+        """Tell what the deciding time rests on."""
+        holds = self.correction and self.correction.holds
+        return self.correction.basis if self.correction and holds else self.basis
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +183,7 @@ class Match:
     """Words that a wording rule matched: their span in the text as given and what they show.
 
     `what` is one of: kind of damage, shortage, which piece, how many, where on it, extent,
-    reservation, good order, refusal, indicator, count, small print, negated.
+    reservation, good order, refusal, indicator, count, small print, negated, something else.
     """
 
     what: str
@@ -516,3 +559,5 @@ class Case:
     addressees: tuple[Addressee, ...] = ()
     findings: tuple[Finding, ...] = ()
     not_checked: tuple[NotChecked, ...] = ()
+    clocks: tuple[ClockState, ...] = ()
+    videos: tuple[DatedPhoto, ...] = ()
