@@ -23,11 +23,12 @@ from claimkit.rules.receiving import (
     WHICH,
     Choice,
     plural,
+    unit_words,
 )
 
-Form = Literal["long", "short"]
+Form = Literal["long", "short", "es"]
 UNIT, CARTONS = "unit", "carton"
-_LONGEST_NAME = {"long": 60, "short": 24}
+_LONG_NAME, _SHORT_NAME = 60, 24
 _CHOICES: dict[str, dict[str, Choice]] = {
     "kind": {c.id: c for c in KINDS},
     "where": {c.id: c for c in WHERES},
@@ -38,12 +39,20 @@ _CHOICES: dict[str, dict[str, Choice]] = {
 
 @dataclass(frozen=True, slots=True)
 class Name:
-    """What a thing is called on the receipt: one and many, on paper and on a handheld."""
+    """What a thing is called on the receipt, one and many: on paper, on a handheld, in Spanish."""
 
     one: str
     many: str
     short_one: str
     short_many: str
+    es_one: str
+    es_many: str
+
+    def of(self, form: Form) -> tuple[str, str]:
+        """Give one and many in a form."""
+        if form == "long":
+            return self.one, self.many
+        return (self.short_one, self.short_many) if form == "short" else (self.es_one, self.es_many)
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,9 +117,10 @@ class Names:
 
 def names_of(job: Job, shipment: Shipment | None) -> Names:
     """Give the names for one shipment and its items; typed text on one line and not too long."""
-    noun = _cut(shipment.handling_unit if shipment else "skid", "long")
-    short = SHORT_UNITS.get(noun.lower(), _cut(noun, "short").upper())
-    unit = Name(noun, plural(noun), short, plural(short.lower()).upper())
+    noun = _cut(shipment.handling_unit if shipment else "skid", _LONG_NAME)
+    short = SHORT_UNITS.get(noun.lower(), _cut(noun, _SHORT_NAME).upper())
+    several = plural(short.lower()).upper()
+    unit = Name(noun, plural(noun), short, several, *unit_words(noun, "es"))
     items = {
         item.id: (_item_name(item.description), item.quantity)
         for item in job.item
@@ -120,13 +130,13 @@ def names_of(job: Job, shipment: Shipment | None) -> Names:
 
 
 def _item_name(description: str) -> Name:
-    name, short = _cut(description, "long"), _cut(description, "short").upper()
-    return Name(name, name, short, short)
+    name, short = _cut(description, _LONG_NAME), _cut(description, _SHORT_NAME).upper()
+    return Name(name, name, short, short, name, name)
 
 
-def _cut(text: str, form: Form) -> str:
+def _cut(text: str, most: int) -> str:
     """Put a text on one line, cut at the last word that fits."""
-    line, most = " ".join(text.split()), _LONGEST_NAME[form]
+    line = " ".join(text.split())
     return line if len(line) <= most else line[: most + 1].rpartition(" ")[0] or line[:most]
 
 
@@ -150,7 +160,9 @@ def chosen(what: str, value: str | None, form: Form) -> str:
     choice = _CHOICES[what].get(value)
     if choice is None:
         own = " ".join(value.split())
-        return own if form == "long" else own.upper()
+        return own.upper() if form == "short" else own
+    if form == "es":
+        return choice.label.es.lower()
     return choice.long if form == "long" else choice.short
 
 
@@ -171,6 +183,7 @@ class _Receipt:
             missing = counts.expected - counts.received
             if missing:
                 values = self._nouns(name, abs(missing)) | {
+                    "many": self._nouns(name, counts.expected)["noun"],
                     "count": abs(missing),
                     "received": counts.received,
                     "expected": counts.expected,
@@ -188,7 +201,7 @@ class _Receipt:
             values = {"received": counts.received, "expected": counts.expected, "many": noun}
             key = "full alone" if counts.expected is None else "full"
             parts.append(self._phrase(key, values))
-        between = JOINS["long"][0] if self.form == "long" else JOINS["short counts"][0]
+        between = JOINS["short counts" if self.form == "short" else self.form][0]
         return self._phrase("received", {"list": between.join(parts)}) if parts else ""
 
     def found(self) -> list[str]:
@@ -229,7 +242,8 @@ class _Receipt:
             "kind": chosen("kind", seen.kind, self.form),
             "size": chosen("size", seen.size, self.form),
         }
-        found = self._phrase("found with size" if values["size"] else "found", values).strip()
+        key = "found with size" if values["size"] else "found"
+        found = self._phrase(key, values).lstrip(" ,").rstrip()
         which = self._which(seen, inside=seen.refused)
         key = "refused" if seen.refused else "damage"
         return self._phrase(key, {"which": which, "found": found})
@@ -239,7 +253,7 @@ class _Receipt:
         count = len(set(seen.numbers)) or seen.count
         if seen.on in self.names.items:
             name, quantity = self.names.items[seen.on]
-            item = name.one if self.form == "long" else name.short_one
+            item = name.of(self.form)[0]
             key = "item" if quantity == 1 else "some of an item"
             return self._which_phrase(key, {"name": item, "count": count})
         total = (self.curb.units if seen.on == UNIT else self.curb.cartons).total
@@ -254,11 +268,11 @@ class _Receipt:
             "number": listed,
             "numbers": listed,
         }
-        return self._which_phrase(_which_key(numbers, count, total), values)
+        key = _which_key(numbers, count, total)
+        return self._which_phrase("all inside" if key == "all" and inside else key, values)
 
     def _nouns(self, name: Name, count: int = 2) -> dict[str, object]:
-        short = self.form == "short"
-        one, many = (name.short_one, name.short_many) if short else (name.one, name.many)
+        one, many = name.of(self.form)
         return {
             "one": one,
             "many": many,

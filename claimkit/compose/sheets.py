@@ -66,7 +66,7 @@ def compose(job: Job, language: Language, shipment: str | None = None) -> SheetD
     A job without shipments gives a sheet whose counts are blank. Raises KeyError for a shipment
     that the job does not have.
     """
-    named = [s for s in job.shipment if shipment in (None, s.id)]
+    named: list[Shipment | None] = [s for s in job.shipment if shipment in (None, s.id)]
     if shipment is not None and not named:
         raise KeyError(shipment)
     pages: list[SheetPage] = []
@@ -141,7 +141,7 @@ def _calls(sheet: _Sheet) -> tuple[tuple[str, str], ...]:
         p for p in job.party if p.phone and shipment is not None and p.id == shipment.carrier
     ]
     people = [p for p in job.person if p.phone]
-    named = [(p.name, p.phone) for p in (*people, *own, *carrier)]
+    named = [(p.name, p.phone) for p in people] + [(p.name, p.phone) for p in (*own, *carrier)]
     return tuple((_line(name), _line(phone or "")) for name, phone in named[:_CALLS])
 
 

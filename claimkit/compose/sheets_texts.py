@@ -12,7 +12,7 @@ TEXTS: dict[str, Said] = {
     "site": Said("Site", "Sitio"),
     "carrier": Said("Carrier", "Transportista"),
     "pro": Said("PRO number", "Número PRO"),
-    "bill": Said("Bill of lading", "Conocimiento de embarque"),
+    "bill": Said("Bill of lading", "Conocimiento (BOL)"),
     "weight": Said("Weight", "Peso"),
     "reference": Said("Our file", "Nuestro expediente"),
     "shipment": Said("Shipment", "Embarque"),
@@ -36,7 +36,7 @@ TEXTS: dict[str, Said] = {
     "sign": Said("6  Photograph it, then sign", "6  Tome la foto, luego firme"),
     "on the bill": Said("{count} {what} on the bill", "{count} {what} en el documento"),
     "cartons": Said("cartons", "cajas"),
-    "counted": Said("counted", "contadas"),
+    "counted": Said("counted", "contado"),
     "items": Said("Ordered", "Pedido"),
     "more items": Said(
         "and {count} more on the unpacking sheet", "y {count} más en la hoja de desempaque"

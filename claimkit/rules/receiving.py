@@ -16,7 +16,7 @@ DECLINED_CODES = (
     "ASC X12 element 548, decline reasons: no opportunity to inspect; "
     "concealed, not reported (read)"
 )
-GRADES = "docs/rules.md, grades of a receipt (claimkit's own convention)"
+GRADES = "claimkit method: grades of a receipt"
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,6 +160,9 @@ WHICH: dict[str, Phrase] = {
         PRACTICE,
     ),
     "all": Phrase("All {total} {many}", "ALL {total} {many}", "Todo: {total} {many}", PRACTICE),
+    "all inside": Phrase(
+        "all {total} {many}", "ALL {total} {many}", "todo: {total} {many}", PRACTICE
+    ),
     "some": Phrase(
         "{count} of {total} {many}",
         "{count} OF {total} {many}",
@@ -206,7 +209,7 @@ KINDS: tuple[Choice, ...] = (
     Choice("rattles", Said("Rattles inside", "Suena suelto"), "contents rattle", "CONTENTS RATTLE"),
     Choice("strap", Said("Strap broken", "Fleje roto"), "strap broken", "STRAP BROKEN"),
     Choice(
-        "resealed", Said("Opened, retaped", "Abierto, reencintado"), "opened and resealed",
+        "resealed", Said("Opened, retaped", "Abierto y pegado"), "opened and resealed",
         "OPENED, RESEALED",
     ),
     Choice("tipped", Said("Tipped over", "Volcado"), "tipped over", "TIPPED OVER"),
