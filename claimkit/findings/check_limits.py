@@ -16,6 +16,7 @@ from claimkit.findings.limit_conditions import all_looked_at, matters
 from claimkit.findings.limit_count import below_floor
 from claimkit.findings.limit_events import source_in_job
 from claimkit.findings.limits import apply_terms
+from claimkit.findings.next_move import addressee
 from claimkit.model.case import (
     Case,
     Clause,
@@ -61,7 +62,8 @@ def act_by_days_passed(case: Case) -> tuple[Finding, ...]:
                 limit,
                 f"{limit.clause.title}: the day to act by has passed; by the plain count the "
                 f"last day is {_written(limit)}.",
-                f"Do it today, by e-mail and tracked post, to {limit.clause.to}. {limit.clause.do}",
+                f"Do it today, by e-mail and tracked post. To {_to(case, limit)}: "
+                f"{limit.clause.do}",
             )
         )
         for limit in _ours(case, LimitState.DUE_PASSED)
@@ -78,7 +80,7 @@ def limits_soon(case: Case) -> tuple[Finding, ...]:
                 limit,
                 f"{limit.clause.title}: act by {written(limit.act_by)}; the last day is "
                 f"{_written(limit)}.",
-                f"To {limit.clause.to}: {limit.clause.do}",
+                f"To {_to(case, limit)}: {limit.clause.do}",
             )
         )
         for limit in _ours(case, LimitState.RUNNING)
@@ -263,6 +265,12 @@ def _ours(case: Case, state: LimitState) -> list[TimeLimit]:
         if limit.met_on or matters(case, shipment, limit.clause.concerns):
             found.append(limit)
     return found
+
+
+def _to(case: Case, limit: TimeLimit) -> str:
+    """Name who must have it, with the e-mail address that job.toml has."""
+    job, shipment = case.facts.job, _shipment(case, limit)
+    return addressee(job, shipment, limit) if job and shipment else limit.clause.to
 
 
 def _shipments(case: Case) -> tuple[Shipment, ...]:

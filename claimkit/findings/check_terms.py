@@ -19,6 +19,7 @@ from claimkit.findings.limit_events import (
     matching,
     source_of,
 )
+from claimkit.findings.next_move import addressee
 from claimkit.model.case import Case, Finding, LimitState, NotChecked, Standing
 from claimkit.model.job import Role, SaleTerms, Shipment, Terms
 from claimkit.model.records import Event, Milestone, Record
@@ -46,12 +47,13 @@ def without_a_date(case: Case) -> tuple[Finding, ...]:
                 f"{limit.clause.title}: due within {limit.span.written}, which no number of days "
                 f"states. {limit.clause.on_pass}"
             ),
-            do_next=f"Do it without delay, to {limit.clause.to}. {limit.clause.do}",
+            do_next=f"Do it without delay, to {addressee(job, shipment, limit)}. {limit.clause.do}",
             evidence=limit.sources,
             citation=f"{limit.clause.citation} ({MARKS[limit.clause.mark]})",
         )
         for limit in case.limits
         if limit.state is LimitState.NO_DATE
+        and (job := case.facts.job)
         and (shipment := _named(case, limit.shipment))
         and matters(case, shipment, limit.clause.concerns)
     )
