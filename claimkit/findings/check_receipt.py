@@ -14,7 +14,7 @@ from claimkit.findings.receipt_each import Results, deliveries
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Finding, Grade, Reservation, Standing
 
-OWN = "docs/rules.md, grades of a receipt (claimkit's own convention)"
+OWN = "claimkit method: grades of a receipt"
 NO_BAR = (
     "Home Furniture v. Red Ball Motor Freight, 343 So.2d 319 (La. App. 1977): a clear receipt is "
     "evidence against the claimant, concealed damage may still be proved"

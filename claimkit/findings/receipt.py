@@ -1,6 +1,6 @@
 """Grading what was written on a delivery receipt, and what to add while the driver is there.
 
-The grades are claimkit's own convention (docs/rules.md): contradictory, specific, reservation
+The grades are claimkit's own convention (docs/methods.md): contradictory, specific, reservation
 only, too vague, clear, not stated, the first that fits. The words are tolerant of spelling and
 strict on negation and digits. A general reservation alone is weak, and the reading says so.
 """

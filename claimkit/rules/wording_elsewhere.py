@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from claimkit.rules.wording_row import WordingRule
 
-OWN = "docs/rules.md, grades of a receipt (claimkit's own convention)"
+OWN = "claimkit method: grades of a receipt"
 PRACTICE = "common practice, no source"
 
 ELSEWHERE: tuple[WordingRule, ...] = (

@@ -288,7 +288,7 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "^changed ~1 color|colour",
         ),
         why="A tripped indicator is a reason to open and look; on a named piece it is specific.",
-        citation="docs/rules.md, grades of a receipt (claimkit's own convention)",
+        citation="claimkit method: grades of a receipt",
         mark="M",
         must_flag=("tip n tell on crate B tripped", "shockwatch red on skid 2"),
         must_pass=(
@@ -314,7 +314,7 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "impact|shock|tilt indicators|indicator",
         ),
         why="An indicator that did not trip says nothing about the goods.",
-        citation="docs/rules.md, grades of a receipt (claimkit's own convention)",
+        citation="claimkit method: grades of a receipt",
         mark="M",
         must_flag=("shockwatch on crate 1 not tripped", "tilt watch clear"),
         must_pass=("driver watch the step", "tilt the mirror back"),

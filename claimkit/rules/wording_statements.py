@@ -9,7 +9,7 @@ from __future__ import annotations
 from claimkit.rules.wording_row import WordingRule
 
 PRACTICE = "common practice, no source"
-OWN = "docs/rules.md, grades of a receipt (claimkit's own convention)"
+OWN = "claimkit method: grades of a receipt"
 WEAK = (
     "produce-trade transport guideline 9.7: a generic notation usually preserves no claim (read); "
     "several carriers' published instructions call a bare reservation a clear receipt"

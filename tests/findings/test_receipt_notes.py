@@ -79,7 +79,7 @@ def test_every_reading_says_why_and_quotes() -> None:
 @pytest.mark.parametrize(
     "words, grade",
     # Forms of words that guidance for receivers gives or warns of, read on public pages:
-    # shippers' and sellers' receiving instructions; facts about grades in docs/rules.md.
+    # shippers' and sellers' receiving instructions; the grades of docs/methods.md.
     [
         ("1 of 3 cartons, lower left corner crushed 4 in, contents audible", Grade.SPECIFIC),
         ("received 2 of 3 pieces", Grade.SPECIFIC),
