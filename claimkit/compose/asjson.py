@@ -11,6 +11,7 @@ from claimkit.findings.life import Life, lives
 from claimkit.findings.next_move import NextMove, next_move
 from claimkit.model.case import (
     Case,
+    ClockCorrection,
     Comparison,
     DatedPhoto,
     Finding,
@@ -152,6 +153,23 @@ def _photo(case: Case, dated: DatedPhoto) -> dict[str, Any]:
         "stage": dated.stage.value if dated.stage else None,
         "suspicions": list(dated.suspicions),
         "photographer": dated.by,
+        "correction": _correction(dated.correction),
+        "corrected": _interval(dated.corrected) if dated.corrected else None,
+    }
+
+
+def _correction(found: ClockCorrection | None) -> dict[str, Any] | None:
+    if found is None:
+        return None
+    return {
+        "low_s": found.low.total_seconds(),
+        "high_s": found.high.total_seconds(),
+        "basis": found.basis.value,
+        "evidence": list(found.evidence),
+        "holds": found.holds,
+        "named": found.named,
+        "why_not": found.why_not,
+        "sources": _sources(found.sources),
     }
 
 

@@ -49,7 +49,7 @@ def section(view: View) -> Section:
     timed = [d for d in view.photos if d.taken.known]
     undated = [d for d in view.photos if not d.taken.known]
     blocks: list[Block] = []
-    sure = [d for d in timed if not IN_DOUBT & set(d.suspicions)]
+    sure = [d for d in timed if d.stands is not d.taken or not IN_DOUBT & set(d.suspicions)]
     marks = [_mark(view, e) for e in events] + [_photo_mark(view, d) for d in sure]
     if marks:
         marks.sort(key=lambda m: (m.earliest, m.label))
@@ -64,7 +64,7 @@ def section(view: View) -> Section:
         )
         blocks.append(Paragraphs(tuple(_notes(view, timed, sure)), bulleted=False))
     rows = [(e.interval.earliest, _event_row(view, e)) for e in events]
-    rows += [(d.taken.earliest, _photo_row(view, d)) for d in timed]
+    rows += [(d.stands.earliest, _photo_row(view, d)) for d in timed]
     rows.sort(key=lambda pair: (pair[0], pair[1][1].text))
     if rows:
         blocks.append(
@@ -155,10 +155,10 @@ def _mark(view: View, event: Dated) -> TimelineMark:
 
 
 def _photo_mark(view: View, dated: DatedPhoto) -> TimelineMark:
-    first, last = _ends(view, dated.taken)
+    first, last = _ends(view, dated.stands)
     number = view.numbers[dated.sha256]
     statement = say(
-        f"Photo {number}: {stretch(dated.taken, view.zone)}", view.photo_source(view.photo(dated))
+        f"Photo {number}: {stretch(dated.stands, view.zone)}", view.photo_source(view.photo(dated))
     )
     return TimelineMark(first, last, f"photo {number}", "photo", statement, number)
 
@@ -180,7 +180,10 @@ def _photo_row(view: View, dated: DatedPhoto) -> tuple[Statement, ...]:
     photo = view.photo(dated)
     what = f"Photo {number}" + (f", {dated.stage.value}" if dated.stage else "")
     basis = f"{dated.basis.value}: {dated.camera_text}" if dated.camera_text else dated.basis.value
-    return row(stretch(dated.taken, view.zone), what, basis, sources=(view.photo_source(photo),))
+    if dated.correction is not None:
+        where = "" if dated.correction.holds else " beside it, both kept open"
+        basis += f"; {dated.correction.basis.value}{where}"
+    return row(stretch(dated.stands, view.zone), what, basis, sources=(view.photo_source(photo),))
 
 
 def _undated(view: View, dated: DatedPhoto) -> Statement:

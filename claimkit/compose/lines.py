@@ -205,7 +205,7 @@ def timeline(case: Case) -> list[str]:
         ),
     )
     dated = sorted(
-        (d for d in case.photos if d.taken.known), key=lambda d: (_key(d.taken), d.sha256)
+        (d for d in case.photos if d.taken.known), key=lambda d: (_key(d.stands), d.sha256)
     )
     rest = [d for d in case.photos if not d.taken.known]
     lines += _section("Photos", (x for d in dated for x in _photo(case, d)))
@@ -226,7 +226,12 @@ def _photo(case: Case, dated: DatedPhoto) -> list[str]:
     when = stretch(dated.taken, site_zone(case)) if dated.taken.known else dated.why
     stage = f", {dated.stage.value}" if dated.stage else ""
     lines = wrapped(f"{when}{stage}", "      ", "  ")
-    return [*lines, *wrapped(f"{path} ({dated.basis.value})", "      ", "      ")]
+    lines += wrapped(f"{path} ({dated.basis.value})", "      ", "      ")
+    if dated.corrected and dated.correction:
+        decides = "" if dated.correction.holds else "; both times are kept open"
+        said = f"corrected: {stretch(dated.corrected, site_zone(case))}"
+        lines += wrapped(f"{said} ({dated.correction.basis.value}{decides})", "      ", "      ")
+    return lines
 
 
 def exceptions(case: Case) -> list[str]:

@@ -11,6 +11,15 @@ from claimkit.model.document import Plate, PlateRow, Section, Statement
 ROW = 2
 
 
+def corrected(view: View, dated: DatedPhoto) -> tuple[str, ...]:
+    """Say the corrected time in one line beside the camera's own, and whether it decides."""
+    if dated.corrected is None or dated.correction is None:
+        return ()
+    decides = "" if dated.correction.holds else "; both times are kept open"
+    basis = f"{dated.correction.basis.value}{decides}"
+    return (f"Corrected: {stretch(dated.corrected, view.zone)} ({basis})",)
+
+
 def plate(view: View, dated: DatedPhoto) -> Plate:
     """Compose one plate with its caption."""
     photo = view.photo(dated)
@@ -21,6 +30,7 @@ def plate(view: View, dated: DatedPhoto) -> Plate:
     lines = [
         head,
         f"{stretch(dated.taken, view.zone)} ({dated.basis.value})",
+        *corrected(view, dated),
         f"Camera: {photo.camera.name() or 'not stated in the file'}. "
         f"Photographer: {by.name if by else 'not named'}.",
         f"{photo.places[0]} · sha256 {photo.sha256[:12]}",

@@ -176,7 +176,7 @@ def view(
     if reader is Reader.CUSTOMER:
         shipment = None
     chosen = [d for d in case.photos if _seen(case, reader, shipment, d)]
-    chosen.sort(key=lambda d: (d.taken.earliest or FAR_FUTURE, d.sha256))
+    chosen.sort(key=lambda d: (d.stands.earliest or FAR_FUTURE, d.sha256))
     return View(case, reader, shipment, site_zone(case), tuple(chosen), versions)
 
 

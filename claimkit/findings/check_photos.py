@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date
 
-from claimkit.findings import check_custody, photo_groups
+from claimkit.findings import check_clocks, check_custody, photo_groups
 from claimkit.findings.folder_stages import mismatches
-from claimkit.findings.photos import CLOCK_AND_GPS, CLOCK_OFF, IN_DOUBT
+from claimkit.findings.photos import CLOCK_AND_EVENTS, unclear
 from claimkit.findings.scope import shipment_of_record, shipments_of_photo
 from claimkit.findings.wording import counted, job_source, listed, photo_sources, record_source
 from claimkit.findings.written_time import site_zone, stretch_of
@@ -27,7 +27,8 @@ Results = tuple[Finding | NotChecked, ...]
 METHOD = "claimkit method: photos against the delivery (docs/rules.md)"
 PRACTICE = "common practice, no source"
 RECEIPT = "delivery receipt"
-UNCLEAR = IN_DOUBT | {CLOCK_AND_GPS, CLOCK_OFF}
+# That a photo of the receipt is dated before the truck came is said as it is.
+SAID_ALREADY = frozenset({CLOCK_AND_EVENTS})
 
 
 def deliveries(case: Case) -> tuple[tuple[Record, Delivery], ...]:
@@ -72,8 +73,7 @@ def _certainly(dated: DatedPhoto, episode: Episode) -> bool:
     if dated.episode == episode.id:
         return True
     # Unpacking may begin while the driver waits: a photo of both is still one from the curb.
-    clear = not UNCLEAR & set(dated.suspicions)
-    return clear and inside(dated.taken, episode.interval) is Answer.YES
+    return not unclear(dated) and inside(dated.stands, episode.interval) is Answer.YES
 
 
 def still_there(case: Case, body: Delivery) -> bool:
@@ -126,7 +126,7 @@ def _why_none(case: Case, record: Record) -> str:
     episode = curb_of(case, record)
     if episode is None or not episode.interval.known:
         return "The record does not bound that time, so no photo can be placed in it."
-    near = [d for d in case.photos if inside(d.taken, episode.interval) is Answer.CANNOT_TELL]
+    near = [d for d in case.photos if inside(d.stands, episode.interval) is Answer.CANNOT_TELL]
     dated = [d for d in near if d.taken.known]
     reasons = []
     if dated:
@@ -187,11 +187,15 @@ def in_time(case: Case, record: Record, body: Delivery, path: str) -> tuple[Answ
         return Answer.CANNOT_TELL, f"{path} has no usable time"
     episode = curb_of(case, record)
     if episode and _certainly(dated, episode):
-        return Answer.YES, f"{path} is dated at the curb"
-    if UNCLEAR & set(dated.suspicions):
+        return Answer.YES, f"{path} is dated at the curb{_how(dated)}"
+    if unclear(dated, SAID_ALREADY):
         return Answer.CANNOT_TELL, f"{path} has a time that is in doubt"
-    answer, why = _by_the_truck(case, body, dated.taken)
-    return answer, f"{path} {why}"
+    answer, why = _by_the_truck(case, body, dated.stands)
+    return answer, f"{path} {why}{_how(dated)}"
+
+
+def _how(dated: DatedPhoto) -> str:
+    return f" ({dated.rests_on.value})" if dated.stands is dated.corrected else ""
 
 
 def _by_the_truck(case: Case, body: Delivery, taken: Interval) -> tuple[Answer, str]:
@@ -341,5 +345,6 @@ CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (
     ("photo-none-of-damage", "A damage that no photo shows", none_of_damage),
     ("photo-folder-date", "A photo's folder and its date name different stages", folder_date),
     *photo_groups.CHECKS,
+    *check_clocks.CHECKS,
     *check_custody.CHECKS,
 )

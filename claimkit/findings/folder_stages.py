@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from pathlib import PurePosixPath
 
-from claimkit.findings.photos import CLOCK_AND_GPS, CLOCK_OFF, IN_DOUBT
+from claimkit.findings.photos import OPEN, unclear
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, DatedPhoto, Episode
 from claimkit.model.moment import Interval, before
@@ -45,7 +45,7 @@ def mismatches(case: Case) -> tuple[Mismatch, ...]:
     sources: dict[tuple[str, str], dict[Source, None]] = {}
     for dated in case.photos:
         photo = case.facts.photo_of(dated.sha256)
-        if photo is None or not dated.taken.known or IN_DOUBT & set(dated.suspicions):
+        if photo is None or not dated.taken.known or unclear(dated, OPEN):
             continue
         for folder in dict.fromkeys(str(PurePosixPath(p).parent) for p in photo.places):
             told = _elsewhere(case, dated, named_stages(folder))
@@ -69,12 +69,12 @@ def _elsewhere(
     if dated.stage is not None:
         held = tuple(e for e in case.episodes if e.id == dated.episode)
         # It may as well belong to the stage that the folder names.
-        if any(_outside(dated.taken, e) is None for e in own):
+        if any(_outside(dated.stands, e) is None for e in own):
             return None
         return f"in another stage, {dated.stage.value}", held
-    if {CLOCK_AND_GPS, CLOCK_OFF} & set(dated.suspicions) or not own:
+    if unclear(dated) or not own:
         return None
-    sides = {_outside(dated.taken, e) for e in own}
+    sides = {_outside(dated.stands, e) for e in own}
     if len(sides) != 1:
         return None
     side = sides.pop()

@@ -57,24 +57,36 @@ def _one(case: Case, reading: GapReading, path: str) -> Answer:
 def dated_with(case: Case, reading: GapReading, photo: DatedPhoto) -> Answer:
     """Tell whether a dated photo lies in the episode of a reading, or beside it.
 
+    Where a corrected time stands beside the camera's and does not hold, both must say the same.
+    """
+    answer = _lies_with(case, reading, photo.stands)
+    if photo.corrected is None or photo.stands is photo.corrected:
+        return answer
+    other = _lies_with(case, reading, photo.corrected)
+    return answer if other is answer else Answer.CANNOT_TELL
+
+
+def _lies_with(case: Case, reading: GapReading, taken: Interval) -> Answer:
+    """Tell whether a time lies in the episode of a reading, or beside it.
+
     Episodes of the right stage count only where they touch the reading's own days, so that the
     dry fit of a replacement piece is not witnessed by a photo of the first.
     """
     days = _local_days(case, reading.taken)
     right = [e for e in case.episodes if e.stage is reading.stage and not _apart(e.interval, days)]
     others = [e for e in case.episodes if e not in right]
-    in_right = [inside(photo.taken, e.interval) for e in right]
+    in_right = [inside(taken, e.interval) for e in right]
     if Answer.YES in in_right:
         return Answer.YES
     may_be_right = Answer.CANNOT_TELL in in_right
-    if _certainly_in(photo.taken, others):
+    if _certainly_in(taken, others):
         return Answer.CANNOT_TELL if may_be_right else Answer.NO
-    if inside(photo.taken, _beside(reading.taken)) is Answer.YES:
-        clear = all(_clear_of(photo.taken, e, reading, beside=True) for e in others)
+    if inside(taken, _beside(reading.taken)) is Answer.YES:
+        clear = all(_clear_of(taken, e, reading, beside=True) for e in others)
         return Answer.YES if clear else Answer.CANNOT_TELL
-    same_day = inside(photo.taken, days)
+    same_day = inside(taken, days)
     if same_day is Answer.YES:
-        clear = all(_clear_of(photo.taken, e, reading, beside=False) for e in others)
+        clear = all(_clear_of(taken, e, reading, beside=False) for e in others)
         return Answer.YES if clear else Answer.CANNOT_TELL
     return Answer.CANNOT_TELL if may_be_right else same_day
 

@@ -49,7 +49,7 @@ def beside_gps(gps: Gps | None, dated: Dating, zone: ZoneInfo | None) -> Beside:
     """
     if gps is None:
         return Beside()
-    utc = _gps_instant(gps)
+    utc = gps_instant(gps)
     if utc is None:
         return Beside(_gps_part(gps, dated))
     said = f"The file's GPS clock states {clock_words(utc.astimezone(UTC))}"
@@ -73,10 +73,9 @@ def _gps_verdict(
     apart: timedelta, gps: Gps, dated: Dating, zone: ZoneInfo | None
 ) -> tuple[str, bool]:
     """Say what a difference means, and whether it is explained with the camera's time right."""
-    if dated.offset and abs(apart - dated.offset) <= GPS_AGREES:
-        return "as when the GPS fields hold local time", True
-    if abs(abs(apart) - DAY) <= GPS_AGREES and _gps_date(gps) == _local_day(dated):
-        return "as when the GPS date is the local one", True
+    explained = fields_explain(apart, gps, dated)
+    if explained:
+        return explained, True
     if is_zone_step(apart):
         here = f" than {zone.key}" if zone and dated.basis is TimeBasis.SITE_ZONE else ""
         hint = "whole or half hours hint that the camera stood on another zone"
@@ -84,6 +83,15 @@ def _gps_verdict(
     if timedelta() > apart >= -GPS_MAY_BE_OLD:
         return "the position may be older than the picture", True
     return "they contradict each other, and neither is claimed", False
+
+
+def fields_explain(apart: timedelta, gps: Gps, dated: Dating) -> str | None:
+    """Say how the GPS fields themselves explain a difference from the camera's time, or None."""
+    if dated.offset and abs(apart - dated.offset) <= GPS_AGREES:
+        return "as when the GPS fields hold local time"
+    if abs(abs(apart) - DAY) <= GPS_AGREES and _gps_date(gps) == _local_day(dated):
+        return "as when the GPS date is the local one"
+    return None
 
 
 def is_zone_step(apart: timedelta) -> bool:
@@ -96,7 +104,8 @@ def is_zone_step(apart: timedelta) -> bool:
     )
 
 
-def _gps_instant(gps: Gps) -> datetime | None:
+def gps_instant(gps: Gps) -> datetime | None:
+    """Give the GPS clock's time as an instant, where it is one to reckon with."""
     if gps.utc is None or not 2 <= gps.utc.year <= 9998:
         return None
     return gps.utc if gps.utc.tzinfo else gps.utc.replace(tzinfo=UTC)

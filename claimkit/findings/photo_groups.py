@@ -235,10 +235,10 @@ def clock_off(case: Case) -> Results:
         Saying(
             CLOCK_OFF,
             Standing.AGAINST,
-            "taken with a camera that a photo of a clock shows to be fast or slow; their times are "
-            "not corrected",
-            "Read the difference beside each photo. It counts in an episode only where the time by "
-            "either clock lies in it.",
+            "taken with a camera that a photo of a clock shows to be fast or slow; the camera's "
+            "times stay as they are, and the corrected ones stand beside them",
+            "Read the difference and its basis beside each photo. Where the corrected time is not "
+            "firm enough, a photo counts in an episode only where both times lie in it.",
         ),
     )
 

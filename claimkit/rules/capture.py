@@ -232,6 +232,8 @@ NOT_LOOKED_AT = frozenset(
 # What evidence about a camera's clock is worth; where nothing else is said, our own convention.
 # A cheap quartz clock gains or loses up to some 20 parts in a million: 1.7 s a day (from memory).
 CLOCK_DRIFT_PER_DAY = timedelta(seconds=3)
+# A clock that may be within half a minute is called sound; minutes are written down, not seconds.
+CLOCK_SOUND = timedelta(seconds=30)
 # Somebody may have set the clock since: beyond a day, one clock in a picture speaks no more.
 CLOCK_REACH = timedelta(hours=24)
 # People round the times that they write down, and their own clocks are minutes off.
