@@ -1,4 +1,4 @@
-"""The office's commands: all jobs at once.
+"""The office's commands: all jobs at once, letters, whom to ask.
 
 A folder of job folders in place of a job lists them all: limits by their day to act, or where
 each job stands.
@@ -10,7 +10,7 @@ import json
 from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 import click
 
@@ -104,3 +104,84 @@ def _exit_code(listing: Any) -> int:
     if any(job.error or job.problems for job in listing.jobs):
         return NOT_READ
     return OPEN_MATTERS if any_overdue(listing) else DONE
+
+
+KINDS = (
+    "concealed-damage",
+    "claim",
+    "acknowledgement",
+    "follow-up",
+    "disallowance",
+    "tariff",
+    "packing-evidence",
+    "seller",
+    "maker",
+    "insurer",
+    "non-receipt",
+    "customer",
+)
+
+
+@click.command()
+@click.argument("job", type=click.Path(path_type=Path))
+@click.option("--about", type=click.Choice(KINDS), required=True, help="What the letter is for.")
+@click.option("--shipment", help="Which shipment, where the job has several.")
+@click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True)
+@click.option("--no-packet", is_flag=True, help="Do not write and attach the evidence packet.")
+@click.option(
+    "--out", type=click.Path(path_type=Path), help="Folder to write to. Default: JOB/out/."
+)
+@click.option(
+    "--as-of",
+    type=click.DateTime(["%Y-%m-%d"]),
+    metavar="DATE",
+    help="Day of the letter, YYYY-MM-DD. Default: today at the site.",
+)
+def letter(  # noqa: PLR0913, PLR0917 - a command's options are its parameters
+    job: Path,
+    about: str,
+    shipment: str | None,
+    paper: Literal["letter", "a4"],
+    no_packet: bool,
+    out: Path | None,
+    as_of: datetime | None,
+) -> None:
+    """Write a letter as PDF and as a mail draft with packet, papers and photos.
+
+    Nothing is sent. What the record does not state is a marked blank, and the letter then says
+    that it is not ready. Once it is sent, record it: claimkit notice JOB.
+    """
+    from claimkit.cli import progress
+    from claimkit.letterbox import write_letter
+    from claimkit.model.letter import LetterKind
+    from claimkit.workspace import work_out
+
+    now = datetime.now(UTC)
+    day = as_of.date() if as_of else None
+    case = work_out(job, now=now, as_of=day, progress=progress)
+    posted = write_letter(
+        case,
+        job,
+        LetterKind(about),
+        shipment=shipment,
+        paper=paper,
+        out=out,
+        now=now,
+        with_packet=not no_packet,
+    )
+    click.echo(f"{posted.pdf.path}\n{posted.mail.path}")
+    for name in posted.left_out:
+        click.echo(f"Not attached for its size: {name}. Send it in a mail of its own.")
+    if posted.letter.ready:
+        click.echo("Ready: read it, sign it, send it, and keep the proof of receipt.")
+        raise click.exceptions.Exit(DONE)
+    click.echo("Not ready:")
+    for text in posted.letter.why_not:
+        click.echo(f"  {text}")
+    raise click.exceptions.Exit(OPEN_MATTERS)
+
+
+def add_to(app: click.Group) -> None:
+    """Add the office's own commands to the command line."""
+    for command in (letter,):
+        app.add_command(command)

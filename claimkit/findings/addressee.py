@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 
 from claimkit.findings.addressee_carriers import carriers
 from claimkit.findings.addressee_others import insurer, maker, own_work, seller
+from claimkit.findings.elements import FOUND
 from claimkit.findings.limit_conditions import damages_of, overdue, short_at_curb
 from claimkit.findings.limit_events import deliveries, nothing_received, source_in_job, source_of
 from claimkit.findings.matters import DAMAGE, GAP, NOT_DELIVERED, SHORTAGE, WRONG_PART, Matter
@@ -72,7 +73,7 @@ def _damages(at: _At, shipment: Shipment) -> Iterator[Matter]:
         item = at.job.item_named(damage.item)
         name = item.description if item else damage.item
         where = f", {damage.part}" if damage.part else ""
-        about = f"{name}{where}: {damage.what}, found {damage.found_at.value}"
+        about = f"{name}{where}: {damage.what}, {FOUND[damage.found_at]}"
         source = source_of(record, "what")
         yield Matter(DAMAGE, record.path, about, shipment, item, (source,), damage=damage)
 

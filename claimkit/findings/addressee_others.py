@@ -9,7 +9,7 @@ gap was within design at the dry fit and moved before the handover.
 from __future__ import annotations
 
 from claimkit.findings.addressee_carriers import CURB, UNPACKED, called_sound, specific
-from claimkit.findings.elements import dated_photos
+from claimkit.findings.elements import FOUND, dated_photos
 from claimkit.findings.limit_conditions import short_at_curb, unpackings_of
 from claimkit.findings.limit_events import deliveries, source_in_job, source_of
 from claimkit.findings.matters import (
@@ -237,7 +237,7 @@ def _flaw(case: Case, shipment: Shipment, matter: Matter, damage: Damage, found:
     if not flaw:
         found.wanted.append(PACKED_WELL)
     elif damage.found_at in EARLY:
-        text = f"“{flaw}” is a flaw of the making, found {damage.found_at.value}."
+        text = f"“{flaw}” is a flaw of the making, {FOUND[damage.found_at]}."
         found.says_so.append((text, matter.sources))
     else:
         found.wanted.append("Whether it was there when the piece was unpacked.")
@@ -298,7 +298,7 @@ def _own_damage(case: Case, shipment: Shipment, matter: Matter, damage: Damage) 
         return found
     sound = called_sound(case, shipment, matter.item)
     if sound:
-        text = f"It was good when it was unpacked, and found {damage.found_at.value}."
+        text = f"It was good when it was unpacked; {FOUND[damage.found_at]}."
         found.says_so.append((text, (*sound, *matter.sources)))
     else:
         found.wanted.append(UNPACKED)

@@ -10,7 +10,10 @@ from dataclasses import dataclass
 
 from claimkit.findings import amount as kinds
 from claimkit.findings.amount import of_shipment
+from claimkit.findings.calendar import written
+from claimkit.findings.life import life_of
 from claimkit.findings.limit_conditions import hidden_damage
+from claimkit.findings.limit_events import deliveries, source_in_job
 from claimkit.model.case import Case
 from claimkit.model.job import Shipment
 from claimkit.model.source import Source
@@ -22,6 +25,8 @@ from claimkit.rules.documents import (
     REPAIRED,
     Wanted,
 )
+
+DESCRIBED = "described: "
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,5 +85,27 @@ def _one(case: Case, shipment: Shipment, wanted: Wanted) -> Supporting:
         if missing.what == wanted.paper and missing.shipment in (None, shipment.id):
             source = Source("job.toml", case.facts.job_sha256, f"no_paper[{number}].because")
             return Supporting(wanted, (), missing.because, (source,))
+    known = _from_records(case, shipment, wanted, hashes)
+    if known:
+        return known
     source = Source("job.toml", case.facts.job_sha256, "paper")
     return Supporting(wanted, (), None, (source,))
+
+
+def _from_records(
+    case: Case, shipment: Shipment, wanted: Wanted, hashes: dict[str, str]
+) -> Supporting | None:
+    """Give what records say of a document: photos of the receipt, packing, the inspection asked."""
+    if wanted.paper == "delivery receipt":
+        paths = [p for _, body in deliveries(case, shipment) for p in body.receipt_photos]
+        there = tuple(dict.fromkeys(path for path in paths if path in hashes))
+        sources = tuple(Source(path=path, sha256=hashes[path]) for path in there)
+        return Supporting(wanted, there, None, sources) if there else None
+    if wanted.paper == "packing evidence" and shipment.packing_evidence:
+        source = source_in_job(case, shipment, "packing_evidence")
+        return Supporting(wanted, (), f"{DESCRIBED}{shipment.packing_evidence}", (source,))
+    asked = life_of(case, shipment).asked
+    if wanted.paper == "inspection report" and asked and asked.day:
+        text = f"the carrier was asked to inspect on {written(asked.day)}; no report has come"
+        return Supporting(wanted, (), text, (asked.source,))
+    return None

@@ -22,6 +22,12 @@ AMOUNT = "amount"
 CITATION = "Missouri Pacific R.R. v. Elmore & Stahl, 377 U.S. 134 (1964), from memory"
 
 Point = tuple[str, tuple[Source, ...]]
+FOUND = {
+    FoundAt.CURB: "found at the curb",
+    FoundAt.UNPACKING: "found at the unpacking",
+    FoundAt.DRY_FIT: "found at the dry fit",
+    FoundAt.LATER: "found after the dry fit",
+}
 
 
 def work_out(case: Case) -> Case:
@@ -102,7 +108,7 @@ def _delivery(
         item = job.item_named(damage.item)
         name = item.description if item else damage.item
         where = f", {damage.part}" if damage.part else ""
-        text = f"{name}{where}: {damage.what}, found {damage.found_at.value}."
+        text = f"{name}{where}: {damage.what}, {FOUND[damage.found_at]}."
         source = Source(path=record.path, sha256=record.sha256, key_path="what")
         shown = dated_photos(case, damage)
         seen_at_curb |= damage.found_at is FoundAt.CURB and bool(shown)
@@ -110,7 +116,7 @@ def _delivery(
         if damage.found_at is not FoundAt.CURB and not noted:
             against.append(
                 (
-                    f"{name}: found {damage.found_at.value}, after the goods had been "
+                    f"{name}: {FOUND[damage.found_at]}, after the goods had been "
                     "received; the carrier may say that it happened later.",
                     (source,),
                 )

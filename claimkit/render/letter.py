@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from claimkit.model.document import Block, Document, LetterHead, Statement
+from claimkit.model.document import Block, Document, LetterHead, Paragraphs, Statement
 from claimkit.render.boxes import Box
 from claimkit.render.ends import source_list
 from claimkit.render.pen import Pen
@@ -17,6 +17,7 @@ from claimkit.render.setting import Room, draw_lines, heading, line_boxes, spans
 from claimkit.render.style import BLACK, BODY, GREY, MINOR, NOTE, Look, strong
 from claimkit.render.text import Line, Span, lines
 
+OWN_WORDS = "claimkit method: letters"
 SUBJECT = Look(12.2, 16, strong=True)
 _LABEL_WIDE = 128.0
 _SIGN_HIGH = 34.0
@@ -39,16 +40,28 @@ def letter_boxes(
         if section.title:
             boxes += heading(section.title, MINOR, room.wide, above=12.0)
         for one in section.blocks:
-            boxes += block(one, room)
-    boxes += [_sign(label) for label in head.sign]
+            boxes += block(_without_own_words(one), room)
+    boxes += [_sign(label, last=i == len(head.sign)) for i, label in enumerate(head.sign, 1)]
     boxes += _enclosures(head, room)
     return boxes + source_list(room)
+
+
+def _without_own_words(block: Block) -> Block:
+    """Leave out the tag of what the writer asks or offers: it rests on nothing but the letter."""
+    if isinstance(block, Paragraphs):
+        return replace(block, statements=tuple(_bare(s) for s in block.statements))
+    return block
+
+
+def _bare(statement: Statement) -> Statement:
+    kept = tuple(s for s in statement.sources if s.citation != OWN_WORDS)
+    return replace(statement, sources=kept)
 
 
 def _lines(
     statement: Statement, room: Room, look: Look, *, above: float = 0.0, tags: bool = True
 ) -> list[Box]:
-    said = spans(statement, look, room.numbers) if tags else [Span(statement.text, look)]
+    said = spans(_bare(statement), look, room.numbers) if tags else [Span(statement.text, look)]
     return line_boxes(lines(said, room.wide), look, above=above)
 
 
@@ -106,7 +119,7 @@ def _beside(named: Sequence[Line], first: Box) -> Callable[[Pen, float, float], 
     return draw
 
 
-def _sign(label: str) -> Box:
+def _sign(label: str, *, last: bool) -> Box:
     """Leave a line to be filled in by hand, its label beneath."""
     named = lines([Span(label, NOTE)], _SIGN_WIDE)
 
@@ -115,7 +128,7 @@ def _sign(label: str) -> Box:
         pen.rule(x, y, x + _SIGN_WIDE, y, ink=BLACK, thick=0.6)
         draw_lines(pen, named, NOTE, x, y - 1)
 
-    return Box(_SIGN_HIGH, draw, stays=False)
+    return Box(_SIGN_HIGH, draw, stays=not last)
 
 
 def _enclosures(head: LetterHead, room: Room) -> list[Box]:
