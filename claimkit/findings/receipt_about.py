@@ -6,9 +6,9 @@ goods; "forklift hole in ctn 2" does.
 
 from __future__ import annotations
 
-from claimkit.findings.receipt_match import Marked, sentence_end
+from claimkit.findings.receipt_match import Marked, sentence_end, sentence_start
 from claimkit.findings.receipt_negation import LISTED, NOUNS, names_a_thing
-from claimkit.findings.receipt_text import LINK, NO_STOP, Token
+from claimkit.findings.receipt_text import LINK, NO_STOP, SOFT, Token
 from claimkit.rules import wording
 
 PASSED = frozenset({"light", "be", "the", "leftright", "stopwords"})
@@ -16,9 +16,15 @@ PLACED = frozenset({"carton", "handling", "piece", "goods", "generic"})
 
 
 def asked(marked: Marked, last: int) -> bool:
-    """Tell whether the sentence goes on to a question mark."""
-    end = sentence_end(marked.tokens, max(last - 1, 0))
-    return any(token.text == "?" for token in marked.tokens[last:end])
+    """Tell whether the clause, or the sentence of a question word, ends in a question mark."""
+    tokens = marked.tokens
+    end = sentence_end(tokens, max(last - 1, 0))
+    first = tokens[sentence_start(tokens, max(last - 1, 0))]
+    if first.word not in wording.READ_AS["asking"]:
+        while last < end and tokens[last].stop < SOFT and tokens[last].text != "?":
+            last += 1
+        end = min(end, last + 1)
+    return any(token.text == "?" for token in tokens[last:end])
 
 
 def will_be(marked: Marked, first: int) -> bool:

@@ -14,6 +14,8 @@ from claimkit.findings.receipt_text import LINK, NO_STOP, SOFT, Token
 from claimkit.rules import wording
 
 # A fraction behind these words counts trucks, pages or days, not goods.
+# What may stand between "received" and its count: "received all 4", "got only skids 2/3".
+BETWEEN_TOOK = UNITS | {"light", "the", "all", "only", "be", "generic", "goods", "people"}
 NOT_TAKEN = frozenset({"have", "get", "signed"})
 SHIPPING_WORDS = frozenset({"have", "del", "delivered", "get"})
 BILL_NUMBERS_FROM = 1000
@@ -218,6 +220,8 @@ def _took_before(tokens: tuple[Token, ...], at: int, reach: int) -> bool:
             return False
         if "took" in tokens[before].classes:
             return True
+        if not tokens[before].classes & BETWEEN_TOOK:
+            return False
     return False
 
 

@@ -134,7 +134,8 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "count|cnt|qty|quantity|tally|numbers <be>? ^off|wrong|short|incorrect",
             "count|cnt|qty|quantity|tally|numbers not|doesnt|dont ^right|correct|match|agree",
             "did|does|do not ^come|arrive|receive|get|show|have",
-            "didnt|doesnt|never|dont ^come|arrive|receive|received|get|got|show|showed|include|"
+            "didnt|doesnt|never|dont|wasnt|werent ^loaded|shipped|sent|delivered|made|come|"
+            "arrive|receive|received|get|got|show|showed|include|"
             "recd|arrived|came|have",
             "^incomplete <generic>|<goods>|set|kit|count|ship",
             "<be>|<generic>|<goods>|order|shipment ^incomplete",

@@ -27,7 +27,7 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "bread|fries|dinners",
             "mini|ductless split|splits",
             "minisplit|minisplits",
-            "split system|ac|rail|face|leaf|unit|units",
+            "split system|ac|rail|face|unit|units",
             "chips and|& salsa|soda|dip|candy",
             "potato|corn|tortilla|wood|pita chip|chips",
             "chip board|reader|card",
@@ -166,6 +166,7 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "missing from ~1 route|schedule|system|sheet",
             "sticker|tag|permit|license|registration|card expired",
             "broke a sweat",
+            "broke|break|breaking for lunch|dinner|day|night",
             "broken english",
             "cut|cutting|cuts thru|through|across the? alley|lot|yard|woods|field|parking|street|"
             "traffic|town|backyard|grass|lawn|building",

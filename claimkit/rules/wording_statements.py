@@ -183,11 +183,12 @@ STATEMENTS: tuple[WordingRule, ...] = (
         effect="full reservation",
         phrases=(
             "subject|subj|sub|subjected|sbj|s/t|pending|awaiting|contingent|conditional to|on|"
-            f"upon|2? ~3 further|furthr|furth|furhter|fthr|futher|addl ~3 {LOOK}",
+            f"upon|2? ~3 further|furth|fthr|addl ~3 {LOOK}",
             "reserve|reserves|reserving|reserved|retain|right|rights ~4 further ~2 inspection|"
             "insp|inspect|check|examine|"
             "examination|count|review|verify",
-            "further ~2 inspection|insp|inspect|inspections|examination|exam|verification",
+            "further|furth|fthr ~2 inspection|insp|inspect|inspections|examination|exam|"
+            "verification",
             "inspect|check|examine|look ~1 further",
             "stfi|sfi",
             "unable|cannot|cant|couldnt|could ~4 inspect|check|open|verify ~3 further",

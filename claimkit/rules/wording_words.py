@@ -197,7 +197,8 @@ PLAIN_WORDS: dict[str, str] = {
     "abbreviation": (
         "ctn ctns plt plts pc pcs bx bxs cond insp dmg dmgd subj rec recd rcvd no approx abt qty "
         "crt crts bdl bdls pkg pkgs cs ea ord gd amt lt rt upr lwr btm ctr del drvr cust cor exc "
-        "poss prob conc sub sbj w rsvd furth fthr furthr inspec contd recvd rcv ea sig st ave rd "
+        "poss prob conc sub sbj w rsvd furth fthr inspec pend pndg reqd contd recvd rcv ea sig "
+        "st ave rd "
         "dr mr mrs ms jr sr vs misc matl mdse frt skd skds plat"
     ),
     "stopwords": (
@@ -241,6 +242,7 @@ READING: dict[str, str] = {
         "rough moldy soggy dirty greasy leaky crooked dead up in gone warm hot missing frozen "
         "twisted"
     ),
+    "asking": "any is are was were did does do has have can anything what which",
     "agent": "forklift fork forks jack hilo truck tine tines",
     "future": "will would gonna can shall",
     "building": "lobby hallway stairwell elevator foyer vestibule building bldg stairs",

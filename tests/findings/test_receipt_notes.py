@@ -18,6 +18,8 @@ WRONG_LABELS: dict[str, str] = {}
 KNOWN = {
     "Chip Daniels": "a first name that is a damage; without more words nothing tells them apart",
     "Rusty": "the same",
+    "J. Short": "the same, a surname behind an initial that could be a shortage",
+    "wet leaves on ramp": "leaves could be table leaves; read as wet with no piece",
     "may be damaged if stacked": "'may be damaged' is a suspicion before 'if stacked' is read",
 }
 
