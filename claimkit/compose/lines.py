@@ -64,10 +64,10 @@ def head(case: Case, part: str) -> list[str]:
 def finding(found: Finding) -> list[str]:
     """Print one finding: how it stands, where, what, what next, and its rule."""
     label = WORDS[found.standing] + (" NOW" if found.urgent else "")
-    lines = wrapped(f"{found.where}: {found.message}", " " * 13, f"  {label:<11}")
+    lines = wrapped(f"{found.where}: {found.message}", " " * 14, f"  {label:<12}")
     if found.do_next:
-        lines += wrapped(found.do_next, " " * 13, f"{'do':>11}  ")
-    return [*lines, f"{'':13}[{found.rule}]"]
+        lines += wrapped(found.do_next, " " * 14, f"{'do':>12}  ")
+    return [*lines, f"{'':14}[{found.rule}]"]
 
 
 def _section(title: str, lines: Iterable[str]) -> Iterator[str]:
