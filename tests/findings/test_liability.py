@@ -125,6 +125,23 @@ def test_the_loss_is_compared_and_stays_whole(price: str, answer: Answer) -> Non
     assert limit.steps[-1].startswith(f"The claim stays the full actual loss, USD {price}")
 
 
+def test_the_weight_is_shown_exactly_with_where_it_comes_from() -> None:
+    liability = limited(affected_source="packing list, carton 3")
+    (limit,) = made(CRACKED, liability=liability).liabilities
+    said = "It multiplies: 96 lb = 43.54486752 kg, the damaged or missing packages (packing list"
+    assert any(step.startswith(said) for step in limit.steps)
+    assert "USD 2.00 per lb × 96 lb = USD 192.00." in limit.steps
+    (limit,) = worked(shipment(terms=Terms.CANADA, weight=KG_100), DELIVERED).liabilities
+    assert "It multiplies: 100 kg, the whole shipment." in limit.steps
+    third = Weight(Fraction(1, 3), "1/3 kg")
+    (limit,) = worked(shipment(terms=Terms.CANADA, weight=third), DELIVERED).liabilities
+    assert any("1/3 kg = 0.333333… kg" in step for step in limit.steps)
+    assert not any("rounded" in step for step in limit.steps)  # 4.41 / 3 = 1.47 exactly
+    terms = LiabilityTerms(affected_weight=third)
+    (limit,) = worked(shipment(terms=Terms.CMR, liability=terms), DELIVERED).liabilities
+    assert any("rounded to SDR 2.78, halves up" in step for step in limit.steps)  # 2.7766...
+
+
 def test_two_currencies_are_not_compared() -> None:
     case = by_road(sdr_date=None)
     (limit,) = case.liabilities

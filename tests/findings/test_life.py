@@ -106,6 +106,9 @@ def life(*bodies: Body, **more: Any) -> Life:
             Phase.SUED,  # an offer during a suit does not end it
         ),
         ([claim(received="2026-05-21")], Phase.TO_REPORT),  # after the legal day
+        ([claim(received="2026-05-20")], Phase.CLAIMED),  # on it
+        # Sent before it, received after it: not shown received yet.
+        ([claim(sent="2026-05-19", received="2026-05-21")], Phase.SENT),
         ([notice(About.CLAIM, to="shop", received="2026-05-06")], Phase.TO_REPORT),  # to the seller
     ],
 )
@@ -236,6 +239,11 @@ SELLER_TOLD = notice(About.DAMAGE_NOTICE, to="shop", received="2026-05-06", how=
         ),
         (
             [SELLER_TOLD, report()],
+            "2026-05-13",
+            "Today, Wed 2026-05-13: If the carrier has not inspected by then",
+        ),
+        (
+            [SELLER_TOLD, report()],
             "2026-05-14",
             "Today, Thu 2026-05-14: The carrier has not inspected since it was asked",
         ),
@@ -270,6 +278,23 @@ SELLER_TOLD = notice(About.DAMAGE_NOTICE, to="shop", received="2026-05-06", how=
             ],
             "2026-06-10",
             "By Thu 2026-09-03: The carrier pays, declines or makes a firm offer",
+        ),
+        # A reminder on the last day itself is none after it; sent is enough to have reminded.
+        (
+            [SELLER_TOLD, claim(), notice(About.REMINDER, sent="2026-06-06")],
+            "2026-06-08",
+            "was due on Sat 2026-06-06. Remind the carrier",
+        ),
+        (
+            [SELLER_TOLD, claim(), notice(About.REMINDER, sent="2026-06-08")],
+            "2026-06-08",
+            "By Thu 2026-09-03: The carrier pays",
+        ),
+        # Of two duties that are late, the later one is asked for.
+        (
+            [SELLER_TOLD, claim()],
+            "2026-09-08",
+            "The carrier pays, declines or makes a firm offer was due on Fri 2026-09-04",
         ),
         (
             [SELLER_TOLD, claim(), theirs(About.ACKNOWLEDGEMENT)],
@@ -319,6 +344,47 @@ def test_the_next_move(bodies: list[Body], as_of: str, says: str) -> None:
     told = line(*bodies, as_of=as_of)
     assert says in told
     assert "\n" not in told
+
+
+def test_the_last_day_is_named_only_when_the_careful_day_is_past() -> None:
+    assert "The last day is" not in line(SELLER_TOLD, as_of="2026-05-06")
+    late = moves(made(CRACKED, SELLER_TOLD, claim(), as_of=date(2026, 9, 8)))
+    assert len([m for m in late if "was due on" in m.text]) == 1
+
+
+def test_after_the_claim_no_report_is_asked_for_and_the_insurer_still_is() -> None:
+    term = OwnTerm(
+        id="notice",
+        title="Notice of loss",
+        duty=Duty.REPORT,
+        runs_from=Start.DELIVERY,
+        length=Span(5, "calendar days"),
+        source="Policy, 9",
+    )
+    found = made(CRACKED, SELLER_TOLD, claim(), parties=(ADJUSTER,))
+    assert found.facts.job
+    policy = Policy(insurer="adjuster", term=(term,))
+    insured = case(
+        facts(job_=replace(found.facts.job, policy=(policy,)), records=found.facts.records),
+        found.as_of,
+    )
+    passed = [m for m in moves(insured) if "has passed" in m.text]
+    assert [m.to for m in passed] == ["Hale Adjusters (no e-mail entered)"]
+
+
+def test_a_suit_goes_to_a_court_whoever_the_paper_names() -> None:
+    term = OwnTerm(
+        id="suit",
+        title="Suit by contract",
+        duty=Duty.SUIT,
+        runs_from=Start.DELIVERY,
+        length=Span(1, "years"),
+        source="Contract 7",
+        to="shop",
+    )
+    found = made(CRACKED, own_term=(term,))
+    (to,) = {m.to for m in moves(found) if any(s.citation == "Contract 7 (U)" for s in m.sources)}
+    assert to == "a court, through a lawyer"
 
 
 def test_a_claim_that_is_paid_asks_the_carrier_nothing_more() -> None:

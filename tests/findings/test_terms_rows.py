@@ -317,6 +317,12 @@ def test_the_first_sign_starts_the_reasonable_time() -> None:
     assert limit.started_on == date(2026, 3, 6)
 
 
+def test_the_truck_that_came_the_day_before_starts_it() -> None:
+    delivery = Delivery(arrived=moment("2026-03-02 23:30"), signed_at=moment("2026-03-03 00:10"))
+    limit = one(apply([delivery, AT_CURB]), "sale-reasonable-time")
+    assert limit.started_on == date(2026, 3, 2)
+
+
 def test_a_wrong_piece_alone_starts_it_too() -> None:
     """A piece of the wrong hand is no damage for the carrier, and a breach for the seller."""
     job_ = job(shipment=(shipment(terms=Terms.US_INTERSTATE_MOTOR, classification_applies=True),))
