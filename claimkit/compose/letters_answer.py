@@ -7,6 +7,7 @@ taken for none.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from claimkit.compose.desk import Desk, cited, plain
 from claimkit.compose.letter_parts import (
@@ -57,14 +58,18 @@ def answer(desk: Desk) -> Draft:
     reasons = reasons_in(step.notice.text or "") if step else ()
     answers: list[Statement] = []
     for reason in reasons:
-        answers += _ANSWERS[reason](desk)
+        said = _ANSWERS[reason](desk)
+        first = replace(said[0], text=f"You say: {reason.value}. {said[0].text}")
+        answers += [first, *said[1:]]
     if step and not reasons:
         answers.append(_no_reason(desk, step))
     asks = [
         plain(
-            "Please look at the claim again and pay it, or tell us in writing which part you "
+            "Please look at the claim again and pay it, or answer each of these points in writing."
+            if reasons
+            else "Please look at the claim again and pay it, or tell us in writing which part you "
             "disallow and for which reasons.",
-            *((Source(citation=DISALLOWANCE),) if _us(desk) else ()),
+            *((Source(citation=DISALLOWANCE),) if _us(desk) and not reasons else ()),
         ),
         plain(
             "Until then the claim stands as it was made; nothing in this letter gives up a part."

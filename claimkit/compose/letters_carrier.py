@@ -41,6 +41,10 @@ ACKNOWLEDGE = "49 CFR 370.5 (summary read)"
 DISPOSE = "49 CFR 370.9 (summary read)"
 SALVAGE = "49 CFR 370.11 (wording read)"
 LETTERS = method("letters")
+AWAITED = (
+    "Please send them by return. Until we have seen them, we do not accept that a limitation "
+    "applies, nor that the receipt was signed without a remark."
+)
 
 
 def _needs_carrier(desk: Desk) -> None:
@@ -98,7 +102,7 @@ def concealed(desk: Desk) -> Draft:
             "told us that you do not.",
             *sources,
         ),
-        plain("This is a report and a request. Our claim, with its amount, follows separately."),
+        plain(_claim_apart(desk)),
     ]
     return Draft(
         desk.carrier(),
@@ -112,6 +116,7 @@ def concealed(desk: Desk) -> Draft:
             part("asked", text(*asked), title="Inspection"),
         ),
         photos=photos_of(desk, damages),
+        sign=("Signature", "Name and position"),
     )
 
 
@@ -131,6 +136,14 @@ def _confirmed(desk: Desk) -> list[Statement]:
             text_ = f"You had our first report on {had}; this one repeats and completes it."
             found.append(plain(text_, source_of(record, "received")))
     return found
+
+
+def _claim_apart(desk: Desk) -> str:
+    """Say that a report is no claim, and where the claim stands."""
+    life = life_of(desk.case, desk.shipment)
+    if any(s.notice.about is About.CLAIM for s in life.steps):
+        return "This is a report and a request; our claim is a letter of its own."
+    return "This is a report and a request. Our claim, with its amount, follows separately."
 
 
 def _late(desk: Desk) -> list[Statement]:
@@ -290,6 +303,12 @@ def acknowledgement(desk: Desk) -> Draft:
     there = life.last(About.ACKNOWLEDGEMENT)
     if there and life.claim_number:
         desk.lacking.append("The carrier has acknowledged the claim; there is nothing to ask.")
+    later = life.last(About.DISALLOWANCE, About.OFFER, About.PAYMENT)
+    if later:
+        desk.lacking.append(
+            f"The carrier has answered the claim since ({later.record.path}); an acknowledgement "
+            "is no longer the point."
+        )
     due = _limit(desk, "us-motor-acknowledge")
     asks = []
     if due and due.nominal:
@@ -385,7 +404,7 @@ def tariff(desk: Desk) -> Draft:
             part(
                 "asked", text(plain("For the shipment named above, please send us:")), listed(asks)
             ),
-            part("why", text(plain("The claim for this shipment depends on them."))),
+            part("why", text(plain(AWAITED))),
         ),
         sign=("Signature",),
     )

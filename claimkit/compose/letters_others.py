@@ -22,15 +22,17 @@ from claimkit.compose.letter_parts import (
     wrong_parts,
     wrong_table,
 )
-from claimkit.compose.phrases import day
+from claimkit.compose.phrases import day, method
+from claimkit.findings.amount import of_shipment, total
 from claimkit.findings.life import life_of
-from claimkit.findings.limit_events import source_of
+from claimkit.findings.limit_events import local_day, source_of
 from claimkit.findings.matters import GAP
 from claimkit.model.case import Asked, LimitState, Reader, Whose
 from claimkit.model.document import Block, Statement
 from claimkit.model.job import Role
 from claimkit.model.records import About
 from claimkit.model.source import Source
+from claimkit.rules import carriage
 
 BREACH = "UCC 2-607(3)(a) (wording read): notice of breach within a reasonable time"
 DECLARATION = "28 USC 1746 (from memory): unsworn declaration under penalty of perjury"
@@ -58,7 +60,7 @@ def packing_evidence(desk: Desk) -> Draft:
     by = (
         say(f"Please send it so that we have it by {day(due[0])}.", *due[1])
         if due
-        else plain(f"Please send it so that we have it by {BLANK}.")
+        else plain("Please send it by return.")
     )
     blocks = [b for b in (damage_table(desk, damages), short_table(short, desk)) if b]
     return Draft(
@@ -66,7 +68,7 @@ def packing_evidence(desk: Desk) -> Draft:
         "seller",
         plain("Request for evidence of packing and of the condition at origin"),
         (
-            part("found", text(_received(desk)), *blocks),
+            part("found", text(_ordered(desk, "seller")), *blocks),
             part("asked", text(why, plain("Please send us:")), listed(plain(a) for a in asks)),
             part("by", text(by)),
         ),
@@ -76,12 +78,16 @@ def packing_evidence(desk: Desk) -> Draft:
     )
 
 
-def _received(desk: Desk) -> Statement:
+def _ordered(desk: Desk, who: str) -> Statement:
+    """State what was ordered and when the shipment came; what came of it stands in the tables."""
+    goods = ", ".join(items_of(desk)) or "goods"
+    bought = {"seller": "Ordered of you", "maker": "Of your making, ordered"}.get(who, "Ordered")
     found = desk.delivered()
-    goods = ", ".join(items_of(desk)) or "the goods"
+    key = Source("job.toml", desk.case.facts.job_sha256, "item")
     if found:
-        return Statement(f"On {found.text} we received from you: {goods}.", found.sources)
-    return plain(f"You sent us: {goods}.")
+        text_ = f"{bought}: {goods}. The shipment came on {found.text}."
+        return Statement(text_, (key, *found.sources))
+    return say(f"{bought}: {goods}.", key)
 
 
 def _next_day(desk: Desk) -> tuple[date, tuple[Source, ...]] | None:
@@ -93,6 +99,7 @@ def _next_day(desk: Desk) -> tuple[date, tuple[Source, ...]] | None:
         and t.clause.whose is Whose.OURS
         and t.state is LimitState.RUNNING
         and t.act_by
+        and set(t.clause.met_by) & {carriage.CLAIM, carriage.REPORT}
     ]
     if not open_ones:
         return None
@@ -145,7 +152,7 @@ def _not_as_ordered(desk: Desk, role: Role, asked: Asked, who: str) -> Draft:
         party,
         who,
         plain(f"Notice of {_named(bool(damages), bool(short), bool(wrong or gaps))}"),
-        (part("found", text(_received(desk)), *found), part("asked", text(*asks))),
+        (part("found", text(_ordered(desk, who)), *found), part("asked", text(*asks))),
         photos=photos_of(desk, damages),
         packet=Reader.SELLER,
         sign=("Signature",),
@@ -155,7 +162,7 @@ def _not_as_ordered(desk: Desk, role: Role, asked: Asked, who: str) -> Draft:
 
 def _named(damaged: bool, short: bool, wrong: bool) -> str:
     words = ["damage"] * damaged + ["shortage"] * short + ["goods not as ordered"] * wrong
-    return ", ".join(words) or "goods not as ordered"
+    return " and ".join(words) or "goods not as ordered"
 
 
 def _gaps(desk: Desk, asked: Asked) -> list[Statement]:
@@ -172,9 +179,10 @@ def _gaps(desk: Desk, asked: Asked) -> list[Statement]:
 def _carrier_told(desk: Desk) -> list[Statement]:
     life = life_of(desk.case, desk.shipment)
     step = life.last(About.CLAIM, About.CONCEALED_DAMAGE, About.DAMAGE_NOTICE)
-    if step is None or step.day is None:
+    if step is None or step.notice.received is None:
         return []
-    text_ = f"The carrier had our {step.notice.about.value} on {day(step.day)}."
+    had = day(local_day(desk.case, step.notice.received))
+    text_ = f"The carrier had our {step.notice.about.value} on {had}."
     return [plain(text_, source_of(step.record, "received"))]
 
 
@@ -217,7 +225,11 @@ def insurer(desk: Desk) -> Draft:
         "insurer",
         plain("Notice of loss"),
         (
-            part("found", text(named, _received(desk), *curb_counts(desk)), *blocks),
+            part(
+                "found",
+                text(named, _ordered(desk, "insurer"), *curb_counts(desk), *_loss(desk)),
+                *blocks,
+            ),
             part("asked", text(*asks)),
         ),
         photos=photos_of(desk, damages),
@@ -225,6 +237,16 @@ def insurer(desk: Desk) -> Draft:
         sign=("Signature",),
         claim_number=False,
     )
+
+
+def _loss(desk: Desk) -> list[Statement]:
+    """State the loss as far as it is counted."""
+    lines = [x for x in of_shipment(desk.case, desk.shipment.id) if x.claimed]
+    whole = total(lines)
+    if whole is None:
+        return []
+    sources = tuple(dict.fromkeys(s for x in lines for s in x.sources))
+    return [say(f"The loss, as far as it is counted: {whole}.", *sources, method("the amount"))]
 
 
 def non_receipt(desk: Desk) -> Draft:

@@ -14,6 +14,7 @@ from claimkit.compose import (
     plates,
     receipts,
     seams,
+    supporting,
     time_limits,
 )
 from claimkit.compose.phrases import day
@@ -34,6 +35,7 @@ ORDER: dict[Reader, tuple[Composer, ...]] = {
         events.section,
         seams.section,
         plates.section,
+        supporting.section,
         back.papers,
         back.records,
         back.not_checked,
@@ -81,6 +83,7 @@ ORDER: dict[Reader, tuple[Composer, ...]] = {
         events.section,
         seams.section,
         plates.section,
+        supporting.section,
         back.papers,
         back.records,
         back.not_checked,

@@ -122,7 +122,9 @@ def _delivery(
                 )
             )
     short = [d for d in case.differences if d.shipment == shipment.id and d.short]
-    supports += [(f"{d.item}: {d.short} fewer than ordered were found.", d.sources) for d in short]
+    supports += [
+        (f"{_named(job, d.item)}: {d.short} fewer than ordered.", d.sources) for d in short
+    ]
     if any(d.found_at is not FoundAt.CURB for _, d in damages) and not _packing_kept(
         case, shipment
     ):
@@ -131,6 +133,11 @@ def _delivery(
         missing.append("Nothing is recorded as damaged or short in this shipment.")
     answer = Answer.YES if (damages or short) and (noted or seen_at_curb) else Answer.CANNOT_TELL
     return Element(DELIVERY, shipment.id, answer, tuple(supports), tuple(against), tuple(missing))
+
+
+def _named(job: Job, item_id: str) -> str:
+    item = job.item_named(item_id)
+    return item.description if item else item_id
 
 
 def _weigh_receipt(receipt: Receipt, supports: list[Point], against: list[Point]) -> None:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 
+from claimkit.compose.letters import compose_letter
 from claimkit.compose.packet import compose
 from claimkit.model.case import Reader
 from claimkit.model.document import statements
+from claimkit.model.letter import LetterKind
 from tests.compose.jobs import JOBS, ROOT, sample_case
 
 
@@ -17,7 +19,10 @@ def test_cited_methods_are_described() -> None:
         source.citation.removeprefix("claimkit method: ").partition(" (")[0]
         for name in JOBS
         for reader in Reader
-        for _, statement in statements(compose(sample_case(name), reader, versions=(("x", "1"),)))
+        for _, statement in (
+            *statements(compose(sample_case(name), reader, versions=(("x", "1"),))),
+            *statements(compose_letter(sample_case(name), LetterKind.CLAIM).document),
+        )
         for source in statement.sources
         if source.citation and source.citation.startswith("claimkit method: ")
     }
