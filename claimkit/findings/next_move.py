@@ -24,6 +24,7 @@ from claimkit.rules.claim_life import INSPECT_WITHIN, OWN_REPORT, PRACTICE, WHAT
 
 WEEK = timedelta(days=7)
 OPEN = (LimitState.RUNNING, LimitState.DUE_PASSED)
+UNREAD = "Mend job.toml: until it can be read, nothing is worked out."
 NOTHING = "Nothing runs and nothing is missing that claimkit checks."
 # In which order moves of one day come.
 LIMIT, PROOF, PASSED, INSPECT, LOOK, ANSWER, REMIND, NO_DAY = range(8)
@@ -63,10 +64,12 @@ def next_move(case: Case) -> NextMove:
 def moves(case: Case) -> tuple[NextMove, ...]:
     """Give every move of a job, the next one first; at least one."""
     job = case.facts.job
+    if job is None:
+        source = Source(path="job.toml")
+        return (NextMove(None, UNREAD, "", (source,)),)
     found: list[NextMove] = []
-    for shipment in job.shipment if job else ():
-        if job:
-            found += _of_shipment(case, job, shipment)
+    for shipment in job.shipment:
+        found += _of_shipment(case, job, shipment)
     found.sort(key=lambda move: _key(case, move))
     if not found:
         found = list(_from_findings(case))[:1]
