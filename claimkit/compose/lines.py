@@ -12,6 +12,7 @@ from datetime import UTC
 
 from claimkit.compose.claim import liability_lines, life_lines
 from claimkit.compose.phrases import day, gap, percent, site_zone, stretch
+from claimkit.findings.news import summary
 from claimkit.findings.next_move import next_move
 from claimkit.findings.register import CHECKS
 from claimkit.model.case import (
@@ -127,6 +128,7 @@ def status(case: Case) -> list[str]:
     lines = head(case, "status")
     lines += _section("Next", wrapped(next_move(case).line(case.as_of)))
     lines += _section("Known", _known(case))
+    lines += _section("New since last time", _news(case))
     lines += _section(
         "Claim", (x for text in life_lines(case) for x in wrapped(text, "    ", "  "))
     )
@@ -145,6 +147,11 @@ def status(case: Case) -> list[str]:
     lines += _section("Not checked", not_checked(case))
     lines += _section("Files with problems", problems(case))
     return lines
+
+
+def _news(case: Case) -> list[str]:
+    told = summary(case)
+    return wrapped(f"{told}. See: claimkit news") if told else []
 
 
 def open_limits(case: Case) -> list[TimeLimit]:

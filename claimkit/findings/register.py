@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from claimkit.findings import (
     addressee,
     amount,
+    check_arrivals,
     check_gaps,
     check_limits,
     check_office,
@@ -70,6 +71,7 @@ CHECKS: tuple[Check, ...] = tuple(
         check_gaps,
         check_office,
         check_terms,
+        check_arrivals,
     )
     for rule, title, run in module.CHECKS
 )

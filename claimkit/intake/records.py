@@ -102,12 +102,37 @@ def read_all(
         # Where job.toml does not give the zone, that is told there, once.
         problems.extend(p for p in told if job is None or (p.found, p.write) != _NO_ZONE)
         drafts.append(draft)
-    replaced, told = _across(job_draft, drafts, known_paths)
+    read = [draft.record() for draft in drafts if draft.whole]
+    again = told_again(read)
+    replaced, told = _across(job_draft, drafts, known_paths, again)
     problems.extend(told)
     whole_job = job_draft.body.build() if job_draft and job_draft.whole and job_draft.body else None
-    read = (draft.record() for draft in drafts if draft.whole)
-    marked = tuple(replace(r, replaced_by=replaced.get(r.id)) for r in read)
-    return Written(whole_job, marked, _by_file(problems))
+    return Written(whole_job, _marked(read, replaced, again), _by_file(problems))
+
+
+def told_again(records: Iterable[Record]) -> dict[str, str]:
+    """Give the path of each record that says word for word what another says, with the other's id.
+
+    A telephone saves a file twice, a synced folder brings it from two sides, a mail program adds
+    an ending: it is one statement. The first by id and path counts, the others stand beside it.
+    """
+    first: dict[Record, Record] = {}
+    again: dict[str, str] = {}
+    for record in sorted(records, key=lambda one: (one.id, one.path)):
+        said = replace(record, id="", path="", sha256="", replaced_by=None)
+        kept = first.setdefault(said, record)
+        if kept is not record:
+            again[record.path] = kept.id
+    return again
+
+
+def _marked(
+    records: Iterable[Record], replaced: dict[str, str], again: dict[str, str]
+) -> tuple[Record, ...]:
+    return tuple(
+        replace(record, replaced_by=again.get(record.path) or replaced.get(record.id))
+        for record in records
+    )
 
 
 def read_job(data: bytes, path: str) -> tuple[Job | None, tuple[Problem, ...]]:
@@ -137,9 +162,9 @@ def cross_check(
     """
     ordered = sorted(records, key=lambda record: record.path)
     job_draft = _Draft(JOB_FILE, "", table_of(job), None, None, True) if job else None
-    replaced, problems = _across(job_draft, map(_draft_of, ordered), known_paths)
-    checked = tuple(replace(record, replaced_by=replaced.get(record.id)) for record in ordered)
-    return checked, _by_file(problems)
+    again = told_again(ordered)
+    replaced, problems = _across(job_draft, map(_draft_of, ordered), known_paths, again)
+    return _marked(ordered, replaced, again), _by_file(problems)
 
 
 def _job_draft(data: bytes, path: str) -> tuple[_Draft, tuple[Problem, ...]]:
@@ -226,15 +251,18 @@ def _draft_of(record: Record) -> _Draft:
 
 
 def _across(
-    job: _Draft | None, drafts: Iterable[_Draft], paths: frozenset[str]
+    job: _Draft | None, drafts: Iterable[_Draft], paths: frozenset[str], again: dict[str, str]
 ) -> tuple[dict[str, str], tuple[Problem, ...]]:
-    """Check drafts against each other; give which record replaces which, and the problems."""
+    """Check drafts against each other; give which record replaces which, and the problems.
+
+    `again` are the records that repeat another: they replace nothing and clash with nothing.
+    """
     problems: list[Problem] = []
     there = known(job.body if job else None, paths)
     all_drafts = list(drafts)
     for draft in (*((job,) if job else ()), *all_drafts):
         problems.extend(Problem(draft.path, *one) for one in islice(_told(draft, there), MOST))
-    replaced, wrong = replaced_by(draft.link for draft in all_drafts)
+    replaced, wrong = replaced_by(draft.link for draft in all_drafts if draft.path not in again)
     return replaced, (*problems, *wrong)
 
 

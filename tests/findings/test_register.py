@@ -22,6 +22,7 @@ MODULES = (
     "check_gaps",
     "check_office",
     "check_terms",
+    "check_arrivals",
 )
 CASES: dict[str, tuple[Callable[[], Case], Callable[[], Case]]] = {
     rule: pair

@@ -239,6 +239,7 @@ def test_corrections(
         line = f'replaces = "{replaces[name]}"\n' if name in replaces else ""
         records[f"records/{name}.toml"] = (
             f'kind = "milestone"\nsaid_by = "dana"\n{line}event = "sealed"\nbegan = 2026-05-07\n'
+            f'note = "{name}"\n'
         )
     written = read(records=records)
     assert [p.file for p in written.problems] == [f"records/{n}.toml" for n in problem_files]
@@ -267,8 +268,26 @@ def test_ids_of_records(path: str, record_id: str) -> None:
 
 def test_two_files_of_one_id_are_told() -> None:
     text = 'kind = "delivery"\nsaid_by = "dana"\n'
-    problems = read(records={"records/a.toml": text, "records/a.toml.txt": text}).problems
+    other = text + "signed = true\n"
+    problems = read(records={"records/a.toml": text, "records/a.toml.txt": other}).problems
     assert told(problems) == [("records/a.toml.txt", "")]
+
+
+def test_a_record_that_came_twice_counts_once() -> None:
+    """A browser numbers a second download, a mail program adds an ending: one statement."""
+    text = 'kind = "delivery"\nsaid_by = "dana"\narrived = "2026-05-04 09:10"\n'
+    again = text.replace("\n", "\r\n")
+    names = ("records/a.toml", "records/a (1).toml", "records/a.toml.txt")
+    written = read(records=dict(zip(names, (text, again, text), strict=True)))
+    assert written.problems == ()
+    assert [r.path for r in written.records if r.in_force] == ["records/a.toml"]
+    assert {r.replaced_by for r in written.records if not r.in_force} == {"a"}
+
+
+def test_records_that_differ_in_one_word_both_count() -> None:
+    text = 'kind = "delivery"\nsaid_by = "dana"\narrived = "2026-05-04 09:10"\n'
+    written = read(records={"records/a.toml": text, "records/b.toml": text + 'driver = "Lee"\n'})
+    assert len([r for r in written.records if r.in_force]) == 2
 
 
 @pytest.mark.parametrize("written, on_disk", [("\u00e9", "e\u0301"), ("e\u0301", "\u00e9")])
