@@ -15,6 +15,7 @@ from claimkit import __version__
 from claimkit.cli_evidence import add_to
 from claimkit.cli_notice import notice
 from claimkit.cli_office import list_all_jobs, with_options
+from claimkit.cli_receiving import add_to as add_receiving
 from claimkit.model.stop import CannotGoOn
 
 if TYPE_CHECKING:
@@ -287,6 +288,7 @@ def packet(
 app.add_command(notice)
 
 add_to(app)
+add_receiving(app)
 
 
 if __name__ == "__main__":
