@@ -3,17 +3,109 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
+from datetime import UTC, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal
 
 import click
 
 from claimkit.model.verified import Outcome, Verified
 
+if TYPE_CHECKING:
+    from claimkit.model.case import Case
+
 
 def add_to(app: click.Group) -> None:
     """Add these commands to the command line."""
-    for command in (verify,):
+    for command in (verify, bundle):
         app.add_command(command)
+
+
+def _job(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Add what every command takes that works a job out."""
+    for decorate in (
+        click.option("--fresh", is_flag=True, help="Read every file again, past the index."),
+        click.option(
+            "--as-of",
+            type=click.DateTime(["%Y-%m-%d"]),
+            metavar="DATE",
+            help="Legal day to reason on, YYYY-MM-DD. Default: today at the site.",
+        ),
+        click.argument("job", type=click.Path(path_type=Path)),
+    ):
+        function = decorate(function)
+    return function
+
+
+def _case(job: Path, as_of: datetime | None, fresh: bool, now: datetime) -> Case:
+    from claimkit.cli import progress
+    from claimkit.workspace import work_out
+
+    day = as_of.date() if as_of else None
+    return work_out(job, now=now, as_of=day, progress=progress, fresh=fresh)
+
+
+@click.command()
+@_job
+@click.option(
+    "--for",
+    "reader",
+    type=click.Choice(["carrier", "seller", "customer", "own"]),
+    required=True,
+    help="Who will get it. The customer's holds no papers, prices or receipts.",
+)
+@click.option("--shipment", help="Which shipment, where the job has several.")
+@click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True)
+@click.option("--folder", is_flag=True, help="Write a folder. Default: a zip file.")
+@click.option("--without-job-file", is_flag=True, help="Keep job.toml back.")
+@click.option("--out", type=click.Path(path_type=Path), help="What to write. Default: in JOB/out/.")
+def bundle(
+    job: Path,
+    as_of: datetime | None,
+    fresh: bool,
+    reader: str,
+    shipment: str | None,
+    paper: Literal["letter", "a4"],
+    folder: bool,
+    without_job_file: bool,
+    out: Path | None,
+) -> None:
+    """Write a packet together with the originals that it rests on.
+
+    The bundle is a BagIt bag (RFC 8493): originals, records, papers, packet and logs, with a page
+    that tells how to check them with tools that every system has. Originals go out as they are,
+    with all that they state of themselves, such as a position.
+    """
+    from claimkit.cli import exit_code as exit_code_of
+    from claimkit.cli import progress
+    from claimkit.handover import write_bundle
+    from claimkit.model.case import Reader
+
+    now = datetime.now(UTC)
+    case = _case(job, as_of, fresh, now)
+    made = write_bundle(
+        case,
+        job,
+        Reader(reader),
+        shipment=shipment,
+        paper=paper,
+        zipped=not folder,
+        job_file=not without_job_file,
+        out=out,
+        now=now,
+        progress=progress,
+    )
+    kept, left = made.contents.kept, made.contents.withheld
+    located = sum(one.located for one in kept)
+    click.echo(f"{made.path}\nSHA-256 of its tag manifest {made.sha256}")
+    click.echo(f"{len(kept)} originals; those that state a position (GPS): {located}.")
+    if reader != "own" and any(one.path == "job.toml" for one in kept):
+        click.echo("job.toml goes out whole, with all parties, terms and prices that it holds.")
+    for one in left:
+        click.echo(f"Not in it: {one.path}. {one.why}")
+    click.echo(f"Send {made.note.name} another way, so that the bundle can be checked against it.")
+    raise click.exceptions.Exit(exit_code_of(case, None))
 
 
 @click.command()
@@ -25,18 +117,28 @@ def add_to(app: click.Group) -> None:
     type=click.Path(exists=True, dir_okay=False, path_type=Path),
     help="A further copy of a packet, such as the one that was sent. Can be given again.",
 )
+@click.option("--expect", metavar="SHA256", help="A bundle's hash, from its covering note.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON; see docs/json.md.")
-def verify(job: Path, packets: tuple[Path, ...], as_json: bool) -> None:
+def verify(job: Path, packets: tuple[Path, ...], expect: str | None, as_json: bool) -> None:
     """Read everything again and hold it against the logs and what anchors them.
 
-    Every original is hashed anew, and every log and packet is read. Nothing is written. What
-    cannot be seen, because nothing outside the logs has kept it, is said.
+    JOB is a job folder, or a bundle that was received: a zip or a folder. Every original is hashed
+    anew, and every log and packet is read. Nothing is written or unpacked. What cannot be seen,
+    because nothing outside the logs has kept it, is said.
     """
+    from claimkit.intake.bundle_check import verify_bundle
     from claimkit.intake.verify import verify_job
     from claimkit.workspace import job_folder
 
-    told = verify_job(job_folder(job), packets=packets)
-    _print(told, as_json)
+    received = job.is_file() or (job / "bagit.txt").exists()
+    if packets and received:
+        raise click.UsageError("--packet goes with a job folder; a bundle holds its packet.")
+    if expect and not received:
+        raise click.UsageError("--expect goes with a bundle; this is none.")
+    if received:
+        _print(verify_bundle(job, expect=expect), as_json)
+    else:
+        _print(verify_job(job_folder(job), packets=packets), as_json)
 
 
 def _print(told: Verified, as_json: bool) -> None:

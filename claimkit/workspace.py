@@ -124,7 +124,7 @@ def put_in_place(folder: Path, pdf: Path, wanted: Path, for_whom: str, now: date
         if not there:
             path.parent.mkdir(parents=True, exist_ok=True)
             put_copy(disk, path, pdf)
-        log_packet(folder, path=_within(folder, path), sha256=sha256, for_whom=for_whom, now=now)
+        log_packet(folder, path=within(folder, path), sha256=sha256, for_whom=for_whom, now=now)
     except OSError as error:
         raise CannotGoOn(
             f"{path} cannot be written ({error.strerror or error}). Close it where it is open, or "
@@ -181,7 +181,7 @@ def _numbered(path: Path) -> Iterator[Path]:
         yield path.with_stem(f"{path.stem}-{number}")
 
 
-def _within(folder: Path, path: Path) -> str:
+def within(folder: Path, path: Path) -> str:
     """Name a file relative to the job folder where it lies in it, else by its last part."""
     folder, path = folder.resolve(), path.resolve()
     return path.relative_to(folder).as_posix() if path.is_relative_to(folder) else path.name

@@ -98,12 +98,27 @@ def log_packet(  # noqa: PLR0913 - the parts of one custody line
     writer: str | None = None,
     disk: Disk | None = None,
 ) -> Custody:
-    """Append that a packet was written: where, its hash, for whom. Waits for other runs.
+    """Append that a packet was written: where, its hash, for whom.
 
-    `path` is relative to the job folder where the packet lies in it. `writer` and `disk` default
-    to this computer's. The line cites the other logs by itself and stands without a RUN line, so
-    that a packet that prints the intake lines is the same before and after it was logged. Raises
-    OSError where custody/ cannot be written.
+    `path` is relative to the job folder where the packet lies in it. Otherwise as `log_entry`.
+    """
+    line = Entry(CustodyEvent.PACKET_WRITTEN, shown(path), sha256, detail=f"for {for_whom}")
+    return log_entry(root, line, now=now, writer=writer, disk=disk)
+
+
+def log_entry(
+    root: Path,
+    line: Entry,
+    *,
+    now: datetime,
+    writer: str | None = None,
+    disk: Disk | None = None,
+) -> Custody:
+    """Append one line about something that claimkit wrote or took in. Waits for other runs.
+
+    `writer` and `disk` default to this computer's. The line cites the other logs by itself and
+    stands without a RUN line, so that a packet that prints the intake lines is the same before and
+    after it was logged. Raises OSError where custody/ cannot be written.
     """
     disk = disk or RealDisk()
     root = root.resolve()
@@ -113,7 +128,6 @@ def log_packet(  # noqa: PLR0913 - the parts of one custody line
         mended = _mended(root, shelf, writer, disk)
         if mended:
             _written(root, writer, [Entry(CustodyEvent.RUN), *mended], now, disk)
-        line = Entry(CustodyEvent.PACKET_WRITTEN, shown(path), sha256, detail=f"for {for_whom}")
         return _custody(_written(root, writer, [line], now, disk))
 
 

@@ -26,6 +26,11 @@ _DEVICES = re.compile(r"con|prn|aux|nul|com\d|lpt\d")
 _FILE = "writer"
 
 
+def is_device(name: str) -> bool:
+    """Tell whether Windows keeps a name, taken without its ending, for a device."""
+    return bool(_DEVICES.fullmatch(name.casefold()))
+
+
 def is_writer(name: str) -> bool:
     """Tell whether a name can be that of a writer: small letters, digits, - and _, at most 40."""
     return bool(_NAME.fullmatch(name)) and not _DEVICES.fullmatch(name)

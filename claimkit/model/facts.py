@@ -12,7 +12,7 @@ from enum import StrEnum
 from unicodedata import normalize
 
 from claimkit.model.job import Job
-from claimkit.model.photo import OtherFile, Photo
+from claimkit.model.photo import Look, OtherFile, Photo
 from claimkit.model.records import Body, Record
 
 
@@ -45,6 +45,8 @@ class CustodyEvent(StrEnum):
     RETURNED = "returned"
     RECORD_ADDED = "record added"
     PACKET_WRITTEN = "packet written"
+    BUNDLE_WRITTEN = "bundle written"
+    TIMESTAMPED = "timestamp taken in"
     RECOVERED = "recovered"
 
 
@@ -105,7 +107,8 @@ class NotTaken:
 class Facts:
     """What one job folder holds. `folder_name` is its last path part, for print.
 
-    `job` and `job_sha256` are None where job.toml is absent or has problems.
+    `job` and `job_sha256` are None where job.toml is absent or has problems. `looks` are those of
+    the photos whose pictures have been compared so far.
     """
 
     folder_name: str
@@ -117,6 +120,7 @@ class Facts:
     not_taken: tuple[NotTaken, ...]
     custody: Custody
     problems: tuple[Problem, ...]
+    looks: tuple[Look, ...] = ()
 
     def in_force(self, kind: type[Body]) -> tuple[Record, ...]:
         """Give the records of that body that no later record replaces, ordered by id."""

@@ -1,0 +1,189 @@
+"""The wiring of what goes to the other side: a packet with its originals as one bundle."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable
+from contextlib import suppress
+from dataclasses import asdict, dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from claimkit import __version__
+from claimkit.model.bundle import Contents
+from claimkit.model.case import Case, Reader
+from claimkit.model.facts import CustodyEvent
+from claimkit.model.stop import CannotGoOn
+
+if TYPE_CHECKING:
+    from claimkit.intake.bag import Bag
+    from claimkit.workspace import Paper, Progress, Written
+
+ORIGINALS, CONTENTS = "data/originals.sha256", "data/contents.json"
+HOW_TO = "HOW-TO-CHECK.txt"
+
+
+@dataclass(frozen=True, slots=True)
+class Bundled:
+    """A bundle on disk. `sha256` covers all of it: the hash of its tag manifest.
+
+    `located` counts the originals that state a position; `note` is the covering note beside it.
+    """
+
+    path: Path
+    sha256: str
+    contents: Contents
+    packet: Written
+    note: Path
+
+
+def write_bundle(  # noqa: PLR0913 - what a bundle is made from, by name
+    case: Case,
+    folder: Path,
+    reader: Reader,
+    *,
+    shipment: str | None,
+    paper: Paper,
+    zipped: bool,
+    out: Path | None,
+    now: datetime,
+    job_file: bool = True,
+    progress: Progress | None = None,
+) -> Bundled:
+    """Write a packet and, with it and everything that it rests on, a BagIt bag.
+
+    Without `out` both go to out/ in the job folder. Nothing that exists is overwritten. `job_file`
+    False keeps job.toml back from every reader but the owner. Raises
+    CannotGoOn where an original is no longer what was read, or the place cannot be written.
+    """
+    from claimkit.compose.bundle import contents
+    from claimkit.compose.packet import compose
+    from claimkit.compose.view import view
+    from claimkit.intake.bag import begin, discard
+    from claimkit.intake.custody import log_entry
+    from claimkit.intake.custody_log import Entry
+    from claimkit.render.sources import numbered
+    from claimkit.workspace import versions, within, write_packet
+
+    packet = write_packet(
+        case, folder, reader, shipment=shipment, paper=paper, out=None, now=now, progress=progress
+    )
+    document = compose(case, reader, shipment=shipment, versions=versions())
+    sources = numbered(document).by_source
+    numbers = {path: entry.number for entry in sources.values() for path in entry.paths}
+    seen = view(case, reader, shipment, versions())
+    held = contents(seen, document, numbers, job_file=job_file)
+    stem = packet.path.stem + "-bundle"
+    target = _free(out or folder / "out" / (f"{stem}.zip" if zipped else stem))
+    try:
+        bag, unfinished = begin(target, zipped=zipped)
+        try:
+            _fill(bag, folder, case, held, packet)
+            sha256 = bag.finish(_about(case, now))
+            unfinished.replace(target)
+        except BaseException:
+            with suppress(OSError, ValueError):
+                bag.place.close()
+            discard(unfinished)
+            raise
+        note = target.with_name(f"{target.stem}-note.txt")
+        note.write_text(_note(target, sha256, packet), encoding="utf-8", newline="\n")
+        line = Entry(
+            CustodyEvent.BUNDLE_WRITTEN,
+            within(folder, target),
+            sha256,
+            detail=f"for {reader.value}",
+        )
+        log_entry(folder, line, now=now)
+    except OSError as error:
+        raise CannotGoOn(
+            f"The bundle {target} cannot be written ({error.strerror or error}). No part of it was "
+            "left. Mend that, or choose another place with --out."
+        ) from error
+    return Bundled(target, sha256, held, packet, note)
+
+
+def _fill(bag: Bag, folder: Path, case: Case, held: Contents, packet: Written) -> None:
+    """Put everything into the bag."""
+    from claimkit.compose.how_to_check import how_to_check
+    from claimkit.intake.paths import on_disk
+
+    place = f"data/packet/{packet.path.name}"
+    bag.copy(place, packet.path, packet.sha256)
+    for one in held.kept:
+        bag.copy(one.file, on_disk(folder, one.path), one.sha256)
+    bag.text(ORIGINALS, held.originals.encode("utf-8"))
+    logs = []
+    for name, data in _logs(folder, held):
+        logs.append(name)
+        bag.text(name, data)
+    told = _contents(case, held, (place, packet.sha256), logs)
+    bag.text(CONTENTS, (json.dumps(told, ensure_ascii=True, indent=1) + "\n").encode("ascii"))
+    bag.text(HOW_TO, how_to_check(held, (place, packet.sha256), tuple(logs)).encode("utf-8"))
+
+
+def _about(case: Case, now: datetime) -> list[tuple[str, str]]:
+    """Describe the bag, in the words that RFC 8493, 2.2.2 keeps for it."""
+    job = case.facts.job
+    return [
+        ("Bag-Software-Agent", f"claimkit {__version__}"),
+        ("Bagging-Date", f"{now:%Y-%m-%d}"),
+        ("External-Description", job.title if job else case.facts.folder_name),
+    ]
+
+
+def _contents(
+    case: Case, held: Contents, packet: tuple[str, str], logs: Iterable[str]
+) -> dict[str, object]:
+    return {
+        "claimkit_bundle": 1,
+        "as_of": case.as_of.isoformat(),
+        "packet": {"file": packet[0], "sha256": packet[1]},
+        "list_of_originals": {"file": ORIGINALS, "sha256": held.list_sha256},
+        "originals": [asdict(one) for one in held.kept],
+        "withheld": [asdict(one) for one in held.withheld],
+        "logs": list(logs),
+        "originals_with_position": sum(one.located for one in held.kept),
+    }
+
+
+def _logs(folder: Path, held: Contents) -> Iterable[tuple[str, bytes]]:
+    """Give each log whole, or with the lines that do not go out by their hashes alone."""
+    from claimkit.intake.custody import read_logs
+    from claimkit.intake.custody_log import log_path
+    from claimkit.intake.disk import RealDisk
+
+    disk = RealDisk()
+    for log in read_logs(folder.resolve(), disk):
+        data = disk.read(folder / log_path(log.writer)).data
+        if held.shown_lines is None:
+            yield f"data/{log_path(log.writer)}", data
+            continue
+        rows = data[: log.whole].split(b"\n")[:-1]
+        shown = {number for writer, number in held.shown_lines if writer == log.writer}
+        told = [
+            row if number in shown else b"withheld " + hashlib.sha256(row).hexdigest().encode()
+            for number, row in enumerate(rows, 1)
+        ]
+        yield f"data/custody/{log.writer}.excerpt.txt", b"".join(row + b"\n" for row in told)
+
+
+def _note(target: Path, sha256: str, packet: Written) -> str:
+    return (
+        f"Covering note for {target.name}\n\n"
+        "Send this another way than the bundle, such as by e-mail, so that its reader can tell\n"
+        "that the bundle is the one that was sent.\n\n"
+        f"SHA-256 of tagmanifest-sha256.txt in the bundle, which covers every file in it:\n{sha256}"
+        f"\n\nSHA-256 of the packet in it, {packet.path.name}:\n{packet.sha256}\n"
+    )
+
+
+def _free(wanted: Path) -> Path:
+    """Give the first name that is free: a bundle that was sent is never overwritten."""
+    path, number = wanted, 2
+    while path.exists():
+        path = wanted.with_stem(f"{wanted.stem}-{number}")
+        number += 1
+    return path
