@@ -1,4 +1,4 @@
-"""The office's commands: all jobs at once, letters, whom to ask.
+"""The office's commands: all jobs at once, letters, calendar, tables, whom to ask.
 
 A folder of job folders in place of a job lists them all: limits by their day to act, or where
 each job stands.
@@ -78,7 +78,8 @@ def list_all_jobs(
         every.looked_at,
         every.outlived,
     )
-    click.echo(_printed(command, listing, as_json=as_json, options=options), nl=False)
+    printed = _printed(command, listing, as_json=as_json, options=options)
+    click.echo(printed.encode("utf-8") if options["as_csv"] else printed, nl=False)
     raise click.exceptions.Exit(_exit_code(listing))
 
 
@@ -137,7 +138,7 @@ KINDS = (
     metavar="DATE",
     help="Day of the letter, YYYY-MM-DD. Default: today at the site.",
 )
-def letter(  # noqa: PLR0913, PLR0917 - a command's options are its parameters
+def letter(
     job: Path,
     about: str,
     shipment: str | None,
@@ -181,7 +182,113 @@ def letter(  # noqa: PLR0913, PLR0917 - a command's options are its parameters
     raise click.exceptions.Exit(OPEN_MATTERS)
 
 
+@click.command()
+@click.argument("job", type=click.Path(path_type=Path))
+@click.option("--out", type=click.Path(path_type=Path), help="File to write. Default: JOB/out/.")
+@click.option(
+    "--as-of",
+    type=click.DateTime(["%Y-%m-%d"]),
+    metavar="DATE",
+    help="Legal day, YYYY-MM-DD. Default: today at the site.",
+)
+def calendar(job: Path, out: Path | None, as_of: datetime | None) -> None:
+    """Write the open time limits as a calendar; JOB may be a folder of jobs.
+
+    One all-day entry on each day to act, with alarms and what to do. Written again, an entry that
+    changed replaces the old one, and one that is done is taken out.
+    """
+    from claimkit.diary import write_calendar
+    from claimkit.workspace import job_folder
+
+    day = as_of.date() if as_of else None
+    if not _holds_jobs(job):
+        job_folder(job)
+    made = write_calendar(job, now=datetime.now(UTC), as_of=day, out=out)
+    done = f", {made.cancelled} taken out" if made.cancelled else ""
+    click.echo(f"{made.path}\n{made.entries} entries{done}")
+    for name in made.begun_anew:
+        click.echo(f"{name}: out/calendar.json was damaged and begun anew.", err=True)
+    for brief in made.not_read:
+        click.echo(f"{brief.folder}: {brief.error}", err=True)
+    raise click.exceptions.Exit(NOT_READ if made.not_read else DONE)
+
+
+def _holds_jobs(folder: Path) -> bool:
+    from claimkit.alljobs import is_folder_of_jobs
+
+    return is_folder_of_jobs(folder)
+
+
+@click.command("table")
+@click.argument("job", type=click.Path(path_type=Path))
+@click.option(
+    "--of",
+    "what",
+    type=click.Choice(["amount", "limits", "photos"]),
+    required=True,
+    help="The worksheet, the time limits, or the register of photos.",
+)
+@click.option("--bom", is_flag=True, help="Mark the text as UTF-8 in front; some programs need it.")
+@click.option("--out", type=click.Path(path_type=Path), help="File to write. Default: print it.")
+@click.option(
+    "--as-of",
+    type=click.DateTime(["%Y-%m-%d"]),
+    metavar="DATE",
+    help="Legal day, YYYY-MM-DD. Default: today at the site.",
+)
+def table_command(
+    job: Path, what: str, bom: bool, out: Path | None, as_of: datetime | None
+) -> None:
+    """Print a table for a spreadsheet: CSV in UTF-8, no cell that starts a formula."""
+    from claimkit.cli import exit_code, progress
+    from claimkit.compose.cells import csv_text
+    from claimkit.compose.registers import TABLES
+    from claimkit.workspace import work_out
+
+    day = as_of.date() if as_of else None
+    case = work_out(job, now=datetime.now(UTC), as_of=day, progress=progress)
+    heads, rows = TABLES[what]
+    text = csv_text(heads, rows(case), bom=bom)
+    if out is None:
+        click.echo(text.encode("utf-8"), nl=False)  # as bytes: line ends stay as they are
+    else:
+        _write(out, text)
+        click.echo(f"{out}")
+    raise click.exceptions.Exit(exit_code(case, None))
+
+
+def _write(out: Path, text: str) -> None:
+    if out.exists():
+        raise CannotGoOn(f"{out} exists already, and nothing is overwritten. Choose another name.")
+    try:
+        out.write_bytes(text.encode("utf-8"))
+    except OSError as error:
+        raise CannotGoOn(
+            f"{out} cannot be written ({error.strerror or error}). Choose another place."
+        ) from error
+
+
+@click.command()
+@click.argument("job", type=click.Path(path_type=Path))
+@click.option(
+    "--as-of",
+    type=click.DateTime(["%Y-%m-%d"]),
+    metavar="DATE",
+    help="Legal day, YYYY-MM-DD. Default: today at the site.",
+)
+def ask(job: Path, as_of: datetime | None) -> None:
+    """Print whom to ask for each thing that is wrong, with the facts that say so."""
+    from claimkit.cli import exit_code, progress
+    from claimkit.compose.asking import lines
+    from claimkit.workspace import work_out
+
+    day = as_of.date() if as_of else None
+    case = work_out(job, now=datetime.now(UTC), as_of=day, progress=progress)
+    click.echo("\n".join(lines(case)))
+    raise click.exceptions.Exit(exit_code(case, ("ask-",)))
+
+
 def add_to(app: click.Group) -> None:
     """Add the office's own commands to the command line."""
-    for command in (letter,):
+    for command in (ask, letter, calendar, table_command):
         app.add_command(command)

@@ -6,7 +6,7 @@ from claimkit.compose.blocks import say, table
 from claimkit.compose.phrases import method
 from claimkit.compose.view import View
 from claimkit.model.answers import Answer
-from claimkit.model.case import Addressee, Candidate
+from claimkit.model.case import Addressee, Candidate, Case
 from claimkit.model.document import Block, Paragraphs, Section, Statement
 from claimkit.model.job import Job
 from claimkit.model.source import Source
@@ -66,3 +66,20 @@ def reasons(c: Candidate) -> str:
         return facts
     wanted = " ".join(dict.fromkeys(c.settle))
     return " ".join(part for part in (facts, f"Wanted: {wanted}" if wanted else "") if part)
+
+
+def lines(case: Case) -> list[str]:
+    """Print the same for a terminal of 80 columns."""
+    from claimkit.compose.lines import head, wrapped
+
+    found = head(case, "whom to ask")
+    for addressee in case.addressees:
+        found += ["", *wrapped(f"{addressee.kind.capitalize()}: {addressee.about}.", "  ", "")]
+        for c in addressee.candidates:
+            label = f"  {c.answer.value:<13}"
+            text = f"{named(case.facts.job, c)}. {reasons(c)}".rstrip()
+            found += wrapped(text, " " * 15, label)
+    if not case.addressees:
+        found += ["", *wrapped("Nothing is on record as damaged, short, wrong or out of fit.")]
+    note = "What the record says, not who is at fault: that is for people to decide."
+    return [*found, "", *wrapped(note)]

@@ -6,6 +6,7 @@ out from them. What does depend on it is kept with the day on which it would cha
 
 from __future__ import annotations
 
+import hashlib
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -79,3 +80,19 @@ class JobBrief:
     next_passed: bool
     error: str
     limits: tuple[LimitBrief, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CalendarEntry:
+    """One all-day entry. `key` names it within its job; `digest` changes with what it says."""
+
+    key: str
+    day: date
+    summary: str
+    text: str
+
+    @property
+    def digest(self) -> str:
+        """Name what the entry says."""
+        said = f"{self.day.isoformat()}\0{self.summary}\0{self.text}"
+        return hashlib.sha256(said.encode()).hexdigest()[:16]
