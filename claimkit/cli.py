@@ -14,6 +14,7 @@ import click
 from claimkit import __version__
 from claimkit.cli_evidence import add_to
 from claimkit.cli_notice import notice
+from claimkit.cli_office import add_to as add_office
 from claimkit.cli_office import list_all_jobs, with_options
 from claimkit.cli_receiving import add_to as add_receiving
 from claimkit.model.stop import CannotGoOn
@@ -286,6 +287,7 @@ def packet(
 
 
 app.add_command(notice)
+add_office(app)
 
 add_to(app)
 add_receiving(app)

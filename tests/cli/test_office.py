@@ -188,9 +188,10 @@ def test_all_jobs_go_into_one_calendar(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("what", ["amount", "limits", "photos"])
 def test_a_table_reads_back_row_by_row(job: Path, what: str) -> None:
-    code, out = ran("table", job, "--of", what, *DAY)
-    assert code == 0
-    assert "\r\n" in out
+    result = CliRunner().invoke(app, ["table", str(job), "--of", what, *DAY])
+    assert result.exit_code == 0
+    out = result.stdout_bytes.decode("utf-8")
+    assert out.count("\r\n") == out.count("\n")  # RFC 4180
     rows = list(csv.reader(io.StringIO(out, newline="")))
     assert len(rows) > 2
     assert len({len(row) for row in rows}) == 1
