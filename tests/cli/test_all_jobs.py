@@ -15,6 +15,7 @@ import sqlite3
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
+import jsonschema
 import pytest
 from click.testing import CliRunner
 
@@ -24,7 +25,7 @@ from claimkit.findings.reason import reason
 from claimkit.findings.summary import in_brief
 from claimkit.intake.briefs import Briefs, job_folders, mark_of
 from claimkit.model.case import LimitState
-from tests.compose.jobs import AS_OF, JOBS, NOW, sample_case, sample_folder
+from tests.compose.jobs import AS_OF, JOBS, NOW, ROOT, sample_case, sample_folder
 
 DAY = ("--as-of", "2026-10-20")
 
@@ -251,3 +252,18 @@ def test_very_many_are_not_looked_at_unasked(folder: Path, monkeypatch: pytest.M
     assert not kept.scanned
     assert kept.looked_at == NOW
     assert len(kept.outlived) >= 2
+
+
+@pytest.mark.parametrize("part", ["status", "deadlines"])
+def test_json_keeps_its_contract(folder: Path, part: str) -> None:
+    text = (ROOT / "docs" / "json-jobs.schema.json").read_text(encoding="utf-8")
+    schema = jsonschema.Draft202012Validator(json.loads(text))
+    (folder / "odd").mkdir()
+    (folder / "odd" / "job.toml").mkdir()
+    _, out = ran(part, folder, *DAY, "--json")
+    value = json.loads(out)
+    schema.validate(value)
+    assert ("time_limits" in value) is (part == "deadlines")
+    value["jobs"][0]["next_day"] = value["jobs"][0].pop("next")
+    with pytest.raises(jsonschema.ValidationError):
+        schema.validate(value)
