@@ -35,12 +35,33 @@ Exit codes, the highest that applies:
 """
 
 
-class Commands(click.Group):
-    """The command group; commands come in the order of the work."""
+SECTIONS = (
+    ("Before and at the curb", ("new", "receiving-sheet", "receiving-page", "receive", "news")),
+    ("At the installation", ("cards", "gaps")),
+    ("What the record says", ("status", "timeline", "exceptions", "deadlines", "ask")),
+    ("To others", ("packet", "letter", "notice", "statement", "calendar", "table", "bundle")),
+    ("Proof", ("verify", "timestamp")),
+)
+"""The commands in the order of the work, as help lists them."""
 
-    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - click's signature
-        """List commands as they were added."""
-        return list(self.commands)
+
+class Commands(click.Group):
+    """The command group; help lists commands by the work that they belong to."""
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write one section for each part of the work; what stands in none comes last."""
+        placed = {name for _, names in SECTIONS for name in names}
+        rest = tuple(name for name in self.list_commands(ctx) if name not in placed)
+        widest = max(len(name) for name in self.commands)
+        for title, names in (*SECTIONS, ("Others", rest)):
+            rows = [
+                (name.ljust(widest), self.commands[name].get_short_help_str(80 - widest - 6))
+                for name in names
+                if name in self.commands
+            ]
+            if rows:
+                with formatter.section(title):
+                    formatter.write_dl(rows)
 
 
 @click.group(cls=Commands, epilog=EXIT_CODES, context_settings={"max_content_width": 80})
@@ -178,7 +199,9 @@ def _asked(function: Callable[..., Any]) -> Callable[..., Any]:
 @_asked
 @click.argument("folder", type=click.Path(path_type=Path))
 def new(folder: Path, **answers: Any) -> None:
-    """Start a job folder with a commented job.toml; asks what no option says.
+    """Start a job folder with a commented job.toml.
+
+    Asks what no option says.
 
     At a keyboard each question can be left empty except the first three. Nothing that exists is
     overwritten; the folder may hold photos already.
@@ -218,13 +241,13 @@ def _or_empty(kind: type[int] | type[str]) -> Callable[[str], Any]:
 
 _part(
     "status",
-    "Print what is known, what is missing, the next date and move; JOB may be a folder of jobs.",
+    "Print what is known, what is missing and the next move. JOB may be a folder of jobs.",
     ("",),
     of_jobs=True,
 )
 _part(
     "timeline",
-    "Print episodes and photos by time, with what each time rests on.",
+    "Print episodes and photos by time. Each says what its time rests on.",
     ("photo-", "custody-", "file-"),
 )
 _part(
@@ -234,11 +257,11 @@ _part(
 )
 _part(
     "deadlines",
-    "Print every time limit: last day, careful day, how counted; JOB may be a folder of jobs.",
+    "Print every time limit and how it is counted. JOB may be a folder of jobs.",
     ("limit-", "liability-", "claim-"),
     of_jobs=True,
 )
-_part("gaps", "Print gap readings and what changed between the dry fit and later.", ("gap-",))
+_part("gaps", "Print gap readings and what changed after the dry fit.", ("gap-",))
 
 
 @app.command()
@@ -262,7 +285,7 @@ def packet(
     paper: Literal["letter", "a4"],
     out: Path | None,
 ) -> None:
-    """Print a PDF packet in which every statement names its source."""
+    """Print a packet in which every statement names its source."""
     from claimkit.model.case import Reader
     from claimkit.workspace import write_packet
 
