@@ -288,7 +288,51 @@ def ask(job: Path, as_of: datetime | None) -> None:
     raise click.exceptions.Exit(exit_code(case, ("ask-",)))
 
 
+@click.command()
+@click.argument("job", type=click.Path(path_type=Path))
+@click.option(
+    "--for",
+    "reader",
+    type=click.Choice(["carrier", "seller", "own"]),
+    required=True,
+    help="Who will read it.",
+)
+@click.option("--shipment", help="Which shipment, where the job has several.")
+@click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True)
+@click.option("--out", type=click.Path(path_type=Path), help="File to write. Default: JOB/out/.")
+@click.option(
+    "--as-of",
+    type=click.DateTime(["%Y-%m-%d"]),
+    metavar="DATE",
+    help="Legal day, YYYY-MM-DD. Default: today at the site.",
+)
+def annex(
+    job: Path,
+    reader: str,
+    shipment: str | None,
+    paper: Literal["letter", "a4"],
+    out: Path | None,
+    as_of: datetime | None,
+) -> None:
+    """Put the pages of the PDF documents together, each under its file's name and hash.
+
+    A document that is broken, encrypted or active is refused with the reason; it stays as it is.
+    """
+    from claimkit.annexes import write_annex
+    from claimkit.cli import progress
+    from claimkit.model.case import Reader
+    from claimkit.workspace import work_out
+
+    now, day = datetime.now(UTC), as_of.date() if as_of else None
+    case = work_out(job, now=now, as_of=day, progress=progress)
+    made = write_annex(case, job, Reader(reader), shipment=shipment, paper=paper, out=out, now=now)
+    click.echo(f"{made.written.path}\n{made.pages} pages of documents")
+    for path, why in made.refused:
+        click.echo(f"{path}: {why}")
+    raise click.exceptions.Exit(OPEN_MATTERS if made.refused else DONE)
+
+
 def add_to(app: click.Group) -> None:
     """Add the office's own commands to the command line."""
-    for command in (ask, letter, calendar, table_command):
+    for command in (ask, letter, annex, calendar, table_command):
         app.add_command(command)

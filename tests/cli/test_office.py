@@ -246,3 +246,16 @@ def test_whom_to_ask_fits_80_columns(job: Path) -> None:
     assert code == 0
     assert "delivering carrier, Prairie Arc Freight" in out
     assert max(map(len, out.splitlines())) <= 80
+
+
+# --- the annex
+
+
+def test_the_annex_shows_the_documents_and_refuses_a_broken_one(job: Path) -> None:
+    (job / "documents" / "broken.pdf").write_bytes(b"%PDF-1.7\nnothing more")
+    code, out = ran("annex", job, "--for", "carrier", *DAY)
+    assert code == 1
+    assert "documents/broken.pdf: It is broken." in out
+    texts = page_texts(Path(out.splitlines()[0]).read_bytes())
+    assert "documents/invoice.pdf · page 1 of 1" in "".join(texts)
+    assert (job / "documents" / "broken.pdf").read_bytes() == b"%PDF-1.7\nnothing more"
