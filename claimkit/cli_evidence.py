@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 def add_to(app: click.Group) -> None:
     """Add these commands to the command line."""
-    for command in (verify, bundle):
+    for command in (verify, bundle, timestamp):
         app.add_command(command)
 
 
@@ -117,9 +117,22 @@ def bundle(
     type=click.Path(exists=True, dir_okay=False, path_type=Path),
     help="A further copy of a packet, such as the one that was sent. Can be given again.",
 )
+@click.option(
+    "--tsa-root",
+    "roots",
+    multiple=True,
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    help="A timestamp authority's certificate to trust, instead of the one kept with its reply.",
+)
 @click.option("--expect", metavar="SHA256", help="A bundle's hash, from its covering note.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON; see docs/json.md.")
-def verify(job: Path, packets: tuple[Path, ...], expect: str | None, as_json: bool) -> None:
+def verify(
+    job: Path,
+    packets: tuple[Path, ...],
+    roots: tuple[Path, ...],
+    expect: str | None,
+    as_json: bool,
+) -> None:
     """Read everything again and hold it against the logs and what anchors them.
 
     JOB is a job folder, or a bundle that was received: a zip or a folder. Every original is hashed
@@ -136,9 +149,50 @@ def verify(job: Path, packets: tuple[Path, ...], expect: str | None, as_json: bo
     if expect and not received:
         raise click.UsageError("--expect goes with a bundle; this is none.")
     if received:
-        _print(verify_bundle(job, expect=expect), as_json)
+        _print(verify_bundle(job, expect=expect, roots=roots), as_json)
     else:
-        _print(verify_job(job_folder(job), packets=packets), as_json)
+        _print(verify_job(job_folder(job), packets=packets, roots=roots), as_json)
+
+
+@click.command()
+@click.argument("job", type=click.Path(path_type=Path))
+@click.option(
+    "--reply",
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    help="The authority's reply (.tsr), to be checked and taken in.",
+)
+@click.option(
+    "--root",
+    "roots",
+    multiple=True,
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    help="The authority's root certificate (PEM or DER), from the authority itself.",
+)
+def timestamp(job: Path, reply: Path | None, roots: tuple[Path, ...]) -> None:
+    """Ask for a timestamp of the list of originals, or take in the reply.
+
+    Nothing is sent: the request is written as a file, to be posted to any authority of RFC 3161
+    whenever there is network. The list names originals by their hashes alone. A timestamp shows
+    that they existed before a time, not when a photo was taken.
+    """
+    from claimkit.cli import progress
+    from claimkit.handover import take_in_reply, write_request
+    from claimkit.workspace import job_folder
+
+    now = datetime.now(UTC)
+    if reply is None:
+        made = write_request(job_folder(job), now, progress)
+        click.echo(
+            f"{made.path}\n"
+            f"It asks for a timestamp of {made.originals} originals and the logs;\n"
+            f"their list has the SHA-256 {made.list_sha256}.\n"
+            "Post the file to a timestamp authority as application/timestamp-query, then:\n"
+            f"claimkit timestamp {job} --reply REPLY.tsr --root AUTHORITY.pem"
+        )
+    elif not roots:
+        raise click.UsageError("--reply needs --root, the authority's certificate.")
+    else:
+        click.echo(take_in_reply(job_folder(job), reply, roots, now))
 
 
 def _print(told: Verified, as_json: bool) -> None:

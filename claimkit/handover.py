@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from claimkit import __version__
+from claimkit.model.anchors import LogHead
 from claimkit.model.bundle import Contents
 from claimkit.model.case import Case, Reader
 from claimkit.model.facts import CustodyEvent
@@ -150,12 +151,15 @@ def _contents(
 
 
 def _logs(folder: Path, held: Contents) -> Iterable[tuple[str, bytes]]:
-    """Give each log whole, or with the lines that do not go out by their hashes alone."""
+    """Give timestamps, and each log whole or with the lines kept back by their hashes alone."""
     from claimkit.intake.custody import read_logs
     from claimkit.intake.custody_log import log_path
     from claimkit.intake.disk import RealDisk
+    from claimkit.intake.verify import stamp_files
 
     disk = RealDisk()
+    for name, data in stamp_files(folder.resolve(), disk).items():
+        yield f"data/custody/{name}", data
     for log in read_logs(folder.resolve(), disk):
         data = disk.read(folder / log_path(log.writer)).data
         if held.shown_lines is None:
@@ -168,6 +172,101 @@ def _logs(folder: Path, held: Contents) -> Iterable[tuple[str, bytes]]:
             for number, row in enumerate(rows, 1)
         ]
         yield f"data/custody/{log.writer}.excerpt.txt", b"".join(row + b"\n" for row in told)
+
+
+@dataclass(frozen=True, slots=True)
+class Requested:
+    """A request for a timestamp on disk, the hash of its list, and what the list names."""
+
+    path: Path
+    list_sha256: str
+    originals: int
+
+
+def write_request(folder: Path, now: datetime, progress: Progress | None = None) -> Requested:
+    """Write a list of all originals and log heads, and the request for its timestamp.
+
+    Whatever is new in the job folder is logged first. The same list gives the same request.
+    """
+    from claimkit.intake.custody import read_logs
+    from claimkit.intake.disk import RealDisk, put
+    from claimkit.intake.stamps import list_text, name_of, request
+    from claimkit.intake.verify import fresh
+    from claimkit.workspace import read_facts
+
+    read_facts(folder, now, progress, fresh=True)
+    disk, root = RealDisk(), folder.resolve()
+    try:
+        with disk.lock(root, None):
+            taken, _ = fresh(root, disk)
+            heads = [
+                LogHead(log.writer, log.number, log.last)
+                for log in read_logs(root, disk)
+                if log.number
+            ]
+            text = list_text((one.sha256 for one in taken.files), heads)
+            path = root / "custody" / f"{name_of(text)}.tsq"
+            asked = request(text)
+            put(disk, path.with_suffix(".list"), text)
+            put(disk, path, asked)
+    except OSError as error:
+        raise CannotGoOn(f"custody/ cannot be written ({error.strerror or error}).") from error
+    return Requested(path, hashlib.sha256(text).hexdigest(), len(taken.files))
+
+
+def take_in_reply(folder: Path, reply: Path, roots: tuple[Path, ...], now: datetime) -> str:
+    """Check an authority's reply, keep it beside its list and log it; give a sentence.
+
+    Raises CannotGoOn where it is not a valid timestamp of a list of this job.
+    """
+    from claimkit.intake.custody import log_entry
+    from claimkit.intake.custody_log import Entry
+    from claimkit.intake.disk import RealDisk, put
+    from claimkit.intake.stamps import check, read_list
+    from claimkit.intake.verify import stamp_files
+
+    disk, root = RealDisk(), folder.resolve()
+    data, trusted = reply.read_bytes(), [one.read_bytes() for one in roots]
+    lists = {n: t for n, t in stamp_files(root, disk).items() if n.endswith(".list")}
+    if not lists:
+        raise CannotGoOn(
+            f"{folder} has no request for a timestamp. Make one with: claimkit timestamp {folder}"
+        )
+    why = {}
+    for name, text in lists.items():
+        found = check(text, data, trusted)
+        listed = read_list(text)
+        if isinstance(found, str) or listed is None:
+            why[name] = found
+            continue
+        path = root / "custody" / name.replace(".list", ".tsr")
+        told = {
+            "at": found.at.isoformat(),
+            "authority": found.authority,
+            "certificate": found.root_sha256,
+            "list": hashlib.sha256(text).hexdigest(),
+            "originals": len(listed.originals),
+            "heads": {head.writer: [head.number, head.sha256] for head in listed.heads},
+        }
+        try:
+            put(disk, path.with_suffix(".pem"), b"\n".join(trusted))
+            put(disk, path, data)
+            line = Entry(
+                CustodyEvent.TIMESTAMPED,
+                f"custody/{path.name}",
+                hashlib.sha256(data).hexdigest(),
+                len(data),
+                detail=json.dumps(told, sort_keys=True),
+            )
+            log_entry(root, line, now=now)
+        except OSError as error:
+            raise CannotGoOn(f"custody/ cannot be written ({error.strerror or error}).") from error
+        return (
+            f"{found.authority} states that the {len(listed.originals)} originals and the logs "
+            f"named in custody/{name} existed before {found.at:%Y-%m-%d %H:%M:%S} UTC."
+        )
+    reasons = {str(reason) for reason in why.values()}
+    raise CannotGoOn(f"{reply} was not taken in. {' '.join(sorted(reasons))}")
 
 
 def _note(target: Path, sha256: str, packet: Written) -> str:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from claimkit.compose.blocks import of_finding, row, say, table
 from claimkit.compose.phrases import method
+from claimkit.compose.stamped import timestamps
 from claimkit.compose.view import View
 from claimkit.model.anchors import Anchors, LogHead, hash_of_list
 from claimkit.model.case import Reader
@@ -193,6 +194,7 @@ def _log_statements(view: View) -> list[Statement]:
                 method("custody"),
             )
         )
+    told += timestamps(view, originals(view))
     log = Source(path="custody")
     told += [say(text, log, emphasis="does not support") for text in custody.breaks]
     told += [say(text, log, emphasis="missing") for text in custody.recovered]

@@ -11,17 +11,18 @@ import hashlib
 import json
 import re
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from claimkit.intake.anchors import Anchor, held_against, in_packet, reach
-from claimkit.intake.bag_check import CONTENTS, Checked, check_bag, text_of
+from claimkit.intake.bag_check import CONTENTS, MOST_TEXT, Checked, check_bag, text_of
 from claimkit.intake.bag_places import BagPlace, Refused, opened
 from claimkit.intake.custody_log import NO_LINE, Log, read_log
 from claimkit.intake.paths import shown
-from claimkit.model.anchors import Anchors
+from claimkit.intake.stamps import STAMP, stamps
+from claimkit.model.anchors import Anchors, LogHead
 from claimkit.model.facts import CustodyEvent
 from claimkit.model.verified import Outcome, Point, Verified
 
@@ -31,10 +32,11 @@ _WITHHELD = re.compile(rb"withheld ([0-9a-f]{64})")
 _SIGHTS = (CustodyEvent.FIRST_SEEN, CustodyEvent.RECORD_ADDED, CustodyEvent.CHANGED)
 
 
-def verify_bundle(path: Path, *, expect: str | None = None) -> Verified:
+def verify_bundle(path: Path, *, expect: str | None = None, roots: Sequence[Path] = ()) -> Verified:
     """Verify a received bundle or any other bag, a folder or a zip. Writes nothing beside it.
 
-    `expect` is the hash from the covering note. Raises CannotGoOn where there is no bag.
+    `expect` is the hash from the covering note, `roots` certificates of timestamp authorities to
+    trust instead of those in the bundle. Raises CannotGoOn where there is no bag.
     """
     place = opened(path)
     name = shown(path.name)
@@ -54,7 +56,7 @@ def verify_bundle(path: Path, *, expect: str | None = None) -> Verified:
                 Point(Outcome.BROKEN, CONTENTS, "It cannot be read as a list of contents.")
             )
         else:
-            points += _claimkit(place, checked, told)
+            points += _claimkit(place, checked, told, roots)
             counts.append(("originals", len(told.originals)))
     else:
         points.append(
@@ -108,7 +110,9 @@ def _contents(place: BagPlace) -> _Told | None:
         return None
 
 
-def _claimkit(place: BagPlace, checked: Checked, told: _Told) -> Iterator[Point]:
+def _claimkit(
+    place: BagPlace, checked: Checked, told: _Told, roots: Sequence[Path]
+) -> Iterator[Point]:
     if TAG_MANIFEST not in place.sizes:
         yield Point(
             Outcome.BROKEN, TAG_MANIFEST, "A bundle of claimkit has it, and it is not there."
@@ -137,7 +141,19 @@ def _claimkit(place: BagPlace, checked: Checked, told: _Told) -> Iterator[Point]
             shown(told.list_file),
             "It is the list of originals that the packet prints.",
         )
-    yield from _logs(place, told, Anchor(told.packet[0], kept.heads))
+    stamped = stamps(_stamp_files(place), (sha256 for *_, sha256 in told.originals), roots)
+    yield from stamped.points
+    yield from _logs(place, told, (Anchor(told.packet[0], kept.heads), *stamped.anchors))
+
+
+def _stamp_files(place: BagPlace) -> dict[str, bytes]:
+    return {
+        name.rpartition("/")[2]: b"".join(place.blocks(name))
+        for name, size in place.sizes.items()
+        if name.startswith("data/custody/")
+        and STAMP.fullmatch(name.removeprefix("data/custody/"))
+        and size <= MOST_TEXT
+    }
 
 
 def _list(place: BagPlace, checked: Checked, told: _Told) -> Iterator[Point]:
@@ -176,7 +192,7 @@ def _packet(place: BagPlace, name: str) -> Anchors | None:
         return in_packet(copy)
 
 
-def _logs(place: BagPlace, told: _Told, packet: Anchor) -> Iterator[Point]:
+def _logs(place: BagPlace, told: _Told, kept: Sequence[Anchor]) -> Iterator[Point]:
     logs = []
     seen: set[tuple[str | None, str | None]] = set()
     for name in sorted(place.sizes):
@@ -192,32 +208,27 @@ def _logs(place: BagPlace, told: _Told, packet: Anchor) -> Iterator[Point]:
     for _, path, sha256 in told.originals:
         if (path, sha256) not in seen:
             yield Point(Outcome.BROKEN, shown(path), "No log in the bundle has it with this hash.")
-    numbers = {(log.writer, number): sha for log in logs for number, sha in _hashes(log)}
     whole = [log for log in logs if not isinstance(log, Excerpt)]
-    cut = [log for log in logs if isinstance(log, Excerpt)]
-    yield from held_against(whole, [_of(packet, whole)])
-    yield from reach(whole, [_of(packet, whole)])
-    for head in packet.heads:
-        if any(head.writer == log.writer for log in whole):
-            continue
-        where = f"data/custody/{head.writer}.excerpt.txt"
-        if not any(head.writer == log.writer for log in cut):
-            yield Point(Outcome.BROKEN, where, "The packet keeps a line of it, and it is not here.")
-        elif numbers.get((head.writer, head.number)) == head.sha256:
-            yield Point(
-                Outcome.HOLDS, where, f"Its line {head.number} is the one that the packet prints."
-            )
-        else:
-            yield Point(
-                Outcome.BROKEN,
-                where,
-                f"Its line {head.number} is not the one that the packet prints.",
-            )
+    cut = {log.writer: log for log in logs if isinstance(log, Excerpt)}
+    anchors = tuple(_of(anchor, cut.keys()) for anchor in kept)
+    yield from held_against(whole, anchors)
+    yield from reach(whole, anchors)
+    for anchor in kept:
+        for head in anchor.heads:
+            if head.writer in cut:
+                yield _head_in(cut[head.writer], head, anchor.name)
 
 
-def _of(anchor: Anchor, logs: list[Log]) -> Anchor:
-    writers = {log.writer for log in logs}
-    return Anchor(anchor.name, tuple(h for h in anchor.heads if h.writer in writers))
+def _of(anchor: Anchor, cut: Collection[str]) -> Anchor:
+    """Leave to an anchor the logs that are here whole, or not at all."""
+    return Anchor(anchor.name, tuple(h for h in anchor.heads if h.writer not in cut))
+
+
+def _head_in(log: Excerpt, head: LogHead, name: str) -> Point:
+    where = f"data/custody/{log.writer}.excerpt.txt"
+    if log.hashes[head.number - 1 : head.number] == (head.sha256,):
+        return Point(Outcome.HOLDS, where, f"Its line {head.number} is as {name} has kept it.")
+    return Point(Outcome.BROKEN, where, f"Its line {head.number} is not as {name} has kept it.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,13 +236,6 @@ class Excerpt(Log):
     """A log of which some lines are withheld; `hashes` are those of all its lines in order."""
 
     hashes: tuple[str, ...] = ()
-
-
-def _hashes(log: Log) -> Iterator[tuple[int, str]]:
-    if isinstance(log, Excerpt):
-        yield from enumerate(log.hashes, 1)
-    else:
-        yield from ((s.line.number, s.line.line_sha256) for s in log.lines)
 
 
 def read_excerpt(writer: str, data: bytes) -> Excerpt:

@@ -16,6 +16,7 @@ from claimkit.intake.custody import read_custody, read_logs
 from claimkit.intake.custody_log import Log, in_order
 from claimkit.intake.disk import Disk, EntryKind, RealDisk
 from claimkit.intake.paths import on_disk, shown
+from claimkit.intake.stamps import STAMP, stamps
 from claimkit.intake.stated import JOB, is_record
 from claimkit.intake.unlogged import News, Seen, Taken, unlogged
 from claimkit.intake.walk import CUSTODY, OUT, Unread, reason_of, walk
@@ -30,18 +31,20 @@ def verify_job(
     root: Path,
     *,
     packets: Sequence[Path] = (),
+    roots: Sequence[Path] = (),
     disk: Disk | None = None,
 ) -> Verified:
     """Verify a job folder. Writes nothing into it.
 
-    `packets` are further copies of packets, such as one that a reader got. Raises CannotGoOn where
-    the folder cannot be read.
+    `packets` are further copies of packets, such as one that a reader got; `roots` certificates of
+    timestamp authorities to trust instead of those kept beside the timestamps. Raises CannotGoOn
+    where the folder cannot be read.
     """
     disk = disk or RealDisk()
     root = root.resolve()
     with disk.lock(root, None):
         try:
-            taken, unread = _fresh(root, disk)
+            taken, unread = fresh(root, disk)
             logs = read_logs(root, disk)
         except OSError as error:
             raise CannotGoOn(f"{shown(str(root))} cannot be read: {reason_of(error)}.") from error
@@ -55,8 +58,10 @@ def verify_job(
         points += [Point(Outcome.NOTE, CUSTODY, sentence) for sentence in custody.recovered]
         points += texts(logs)
         sent = _packets(root, lines, packets, disk)
-        points += sent.points
-        anchors = sent.anchors
+        stamped = stamps(stamp_files(root, disk), (one.sha256 for one in taken.files), roots)
+        points += [*sent.points, *_gone_stamps(root, lines), *stamped.points]
+        points += _bundles(lines)
+        anchors = (*sent.anchors, *stamped.anchors)
         points += held_against(logs, anchors)
         points += reach(logs, [*anchors, *in_logs(logs)])
     counts = (
@@ -64,11 +69,12 @@ def verify_job(
         ("logs", len(logs)),
         ("lines", len(lines)),
         ("packets", len(sent.anchors)),
+        ("timestamps", len(stamped.anchors)),
     )
     return Verified(shown(root.name), tuple(points), counts)
 
 
-def _fresh(root: Path, disk: Disk) -> tuple[Taken, list[Unread]]:
+def fresh(root: Path, disk: Disk) -> tuple[Taken, list[Unread]]:
     """Hash every file of the folder, past the index."""
     found = walk(root, disk)
     seen, unread = [], list(found.unread)
@@ -260,3 +266,33 @@ def _packet(
     anchors.append(Anchor(name, kept.heads))
     if sha256 in hashes:
         yield Point(Outcome.HOLDS, name, f"Its SHA-256 is the one that was logged, {sha256}.")
+
+
+def stamp_files(root: Path, disk: Disk) -> dict[str, bytes]:
+    """Read the files of all timestamps. Raises OSError where custody/ cannot be read."""
+    folder = root / CUSTODY
+    if disk.look(folder) is None:
+        return {}
+    return {
+        entry.name: disk.read(folder / entry.name).data
+        for entry in disk.scan(folder)
+        if entry.kind is EntryKind.FILE and STAMP.fullmatch(entry.name)
+    }
+
+
+def _gone_stamps(root: Path, lines: Sequence[CustodyLine]) -> Iterator[Point]:
+    for line in lines:
+        if line.event is not CustodyEvent.TIMESTAMPED or line.path is None:
+            continue
+        file = root / line.path
+        if not file.is_file():
+            yield Point(Outcome.BROKEN, line.path, f"It was taken in by {_when(line)} and is gone.")
+        elif hashlib.sha256(file.read_bytes()).hexdigest() != line.sha256:
+            yield Point(Outcome.BROKEN, line.path, "It is not the reply that was taken in.")
+
+
+def _bundles(lines: Sequence[CustodyLine]) -> Iterator[Point]:
+    for line in lines:
+        if line.event is CustodyEvent.BUNDLE_WRITTEN and line.path:
+            told = f"A bundle, written {line.detail}. Verify it by itself: --expect {line.sha256}"
+            yield Point(Outcome.NOTE, line.path, told)

@@ -14,6 +14,7 @@ from pathlib import Path
 from claimkit.intake.disk import Disk, Entry, EntryKind, Stamp
 from claimkit.intake.left_alone import HIDDEN_BY_MARK, why_left_alone
 from claimkit.intake.paths import shown
+from claimkit.intake.stamps import STAMP
 from claimkit.intake.writer import is_writer
 from claimkit.model.facts import NotTaken
 
@@ -194,13 +195,14 @@ def _strays(going: _Walk, folder: Path) -> None:
 
 
 def is_own(entry: Entry) -> bool:
-    """Tell whether an entry of custody/ is a log, a torn piece of one or a lock."""
+    """Tell whether an entry of custody/ is a log, a torn piece of one, a timestamp or a lock."""
     if entry.name == ".lock":
         return True
     name = entry.name.removesuffix(".tmp")
     torn = name.rpartition(".torn-")[2].isdecimal()
     log = name.endswith(".jsonl") and is_writer(name.removesuffix(".jsonl"))
-    return entry.kind is EntryKind.FILE and (torn or log)
+    stamp = bool(STAMP.fullmatch(name))
+    return entry.kind is EntryKind.FILE and (torn or log or stamp)
 
 
 def _one_each(going: _Walk) -> Iterator[FoundFile]:
