@@ -16,6 +16,8 @@ from claimkit.model.case import Clause
 from claimkit.model.contract import Duty
 from claimkit.rules.carriage import CLAUSES, PAPER_STATES
 from claimkit.rules.cautions import CAUTIONS
+from claimkit.rules.decline_reasons import WORDS
+from claimkit.rules.documents import DOCUMENTS, EVERY
 from claimkit.rules.instruments import ROWS
 from claimkit.rules.liability import ROWS as LIABILITY
 from claimkit.rules.materials import BY_MATERIAL
@@ -121,6 +123,28 @@ def rules() -> str:
         table(
             ("Material", "Source", "Mark"),
             [(m.value, row.citation, row.mark) for m, row in BY_MATERIAL.items()],
+        ),
+        "## Supporting documents\n",
+        table(
+            ("Id", "Document", "Under", "When", "Why", "Source", "Mark"),
+            [
+                (
+                    f"`{d.id}`",
+                    d.paper,
+                    "every terms" if d.terms == EVERY else ", ".join(t.value for t in d.terms),
+                    d.when,
+                    d.why,
+                    d.citation,
+                    d.mark,
+                )
+                for d in DOCUMENTS
+            ],
+        ),
+        "## Reasons of a disallowance\n",
+        "The words are common practice, no source.\n",
+        table(
+            ("Reason", "Words such as"),
+            [(w.reason.value, w.must_flag) for w in WORDS],
         ),
         "## Cautions\n",
         table(("Id", "Text", "Source"), [(f"`{c.id}`", c.text, c.citation) for c in CAUTIONS]),

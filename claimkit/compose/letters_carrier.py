@@ -41,6 +41,12 @@ ACKNOWLEDGE = "49 CFR 370.5 (summary read)"
 DISPOSE = "49 CFR 370.9 (summary read)"
 SALVAGE = "49 CFR 370.11 (wording read)"
 LETTERS = method("letters")
+# How the carrier's own duties are called in a letter to it.
+DUTIES = {
+    "us-motor-acknowledge": "Your acknowledgement of the claim",
+    "us-motor-dispose": "Your payment, your refusal or your firm offer",
+    "us-motor-status": "Your written status of the claim",
+}
 AWAITED = (
     "Please send them by return. Until we have seen them, we do not accept that a limitation "
     "applies, nor that the receipt was signed without a remark."
@@ -354,7 +360,8 @@ def follow_up(desk: Desk) -> Draft:
         desk.lacking.append("No date of the carrier's has passed unmet; there is nothing to chase.")
     rows = [
         cited(
-            f"{t.clause.title}: due by {day(t.nominal)}, and nothing is on record.",
+            f"{DUTIES.get(t.clause.id, t.clause.title)}: due by {day(t.nominal)}. None has "
+            "reached us.",
             f"{t.clause.citation} ({t.clause.mark})",
             *t.sources,
         )

@@ -134,7 +134,8 @@ def _not_as_ordered(desk: Desk, role: Role, asked: Asked, who: str) -> Draft:
         if b
     ]
     law = role is Role.SELLER and desk.job.site.country == "US"
-    notice = "This is our notice that the goods are not as they should be under our order."
+    under = " under our order" if role is Role.SELLER else ""
+    notice = f"This is our notice that the goods are not as they should be{under}."
     asks = [
         cited(notice, BREACH) if law else plain(notice),
         plain(

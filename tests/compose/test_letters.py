@@ -236,7 +236,9 @@ def test_a_passed_date_of_the_carrier_is_chased() -> None:
     # Received Wed 2026-05-06: 30 days end on Fri 2026-06-05 (49 CFR 370.5).
     letter = compose_letter(made(CLAIM, as_of=date(2026, 6, 8)), LetterKind.FOLLOW_UP)
     assert letter.ready
-    assert "due by Fri 2026-06-05" in words(letter)
+    due = "Your acknowledgement of the claim: due by Fri 2026-06-05. None has reached us."
+    assert due in words(letter)
+    assert "The carrier" not in words(letter)  # it is spoken to, not about
     assert "You received our claim for USD 1,237.50 on Wed 2026-05-06." in words(letter)
 
 
