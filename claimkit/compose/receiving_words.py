@@ -65,7 +65,7 @@ class Counts:
     @property
     def total(self) -> int | None:
         """How many there are to number."""
-        return self.expected or self.received
+        return self.expected or self.received or None
 
 
 @dataclass(frozen=True, slots=True)

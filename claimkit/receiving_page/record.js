@@ -13,6 +13,12 @@ function emptyEntry() {
   };
 }
 
+// Whether anything but the language and the screen was entered.
+function isBegun(entry) {
+  const plain = (one) => JSON.stringify({ ...one, step: 0, language: null, cleared: {} });
+  return plain(entry) !== plain(emptyEntry());
+}
+
 const shipmentOf = (data, entry) => data.job.shipments[entry.shipment === null ? 0 : entry.shipment];
 
 // What the driver's paper lists: the bill's number until another is entered.

@@ -42,14 +42,14 @@ function openPart(app) {
 }
 
 // What is saved: the record, and the picture where the driver signed on this telephone.
-async function outgoing(app, shared) {
+function outgoing(app, shared) {
   const { data, entry } = app;
   const now = new Date();
   const names = namesOf(data, entry, now);
   const { text, id } = recordOf(data, entry, now, names);
   const files = [new File([text], shared ? names.shared : names.toml, { type: 'text/plain' })];
   if (entry.signature) {
-    const bytes = await signaturePicture(pictureLines(app), entry.signature);
+    const bytes = signaturePicture(pictureLines(app), entry.signature);
     files.push(new File([bytes], names.picture, { type: 'image/png' }));
   }
   return { files, text, id, at: stampOf(now) };
@@ -71,8 +71,8 @@ function noteSaved(app, sent) {
   app.tell(app.say('saved', { name: app.lastSaved.name }));
 }
 
-async function save(app) {
-  const sent = await outgoing(app, false);
+function save(app) {
+  const sent = outgoing(app, false);
   for (const file of sent.files) {
     const url = URL.createObjectURL(file);
     const link = h('a', { href: url, download: file.name, hidden: true });
@@ -95,7 +95,7 @@ function canShare() {
 }
 
 async function share(app) {
-  const sent = await outgoing(app, true);
+  const sent = outgoing(app, true);
   try {
     await navigator.share({ files: sent.files });
   } catch (error) {

@@ -11,7 +11,7 @@ class App {
     this.draft = new Draft(data.job.id);
     const kept = this.draft.read();
     this.entry = kept ? { ...emptyEntry(), ...kept.entry } : emptyEntry();
-    this.restoredAt = kept ? kept.at : null;
+    this.restoredAt = kept && isBegun(this.entry) ? kept.at : null;
     this.reset();
     this.draft.keep(this.entry);
     this.sound();
