@@ -81,7 +81,7 @@ def _type(name: str) -> tuple[str, str]:
 
 def _address(text: str | None) -> Address | None:
     """Read an address; None where it is none that a mail program would take."""
-    if not text or "@" not in text or any(c in text for c in "\r\n"):
+    if not text or "@" not in text:
         return None
     try:
         return Address(addr_spec=text.strip())

@@ -24,7 +24,8 @@ from claimkit.cli import app
 from claimkit.findings.reason import reason
 from claimkit.findings.summary import in_brief
 from claimkit.intake.briefs import Briefs, job_folders, mark_of
-from claimkit.model.case import LimitState
+from claimkit.model.case import LimitState, Whose
+from claimkit.model.summary import LimitBrief
 from tests.compose.jobs import AS_OF, JOBS, NOW, ROOT, sample_case, sample_folder
 
 DAY = ("--as-of", "2026-10-20")
@@ -267,3 +268,35 @@ def test_json_keeps_its_contract(folder: Path, part: str) -> None:
     value["jobs"][0]["next_day"] = value["jobs"][0].pop("next")
     with pytest.raises(jsonschema.ValidationError):
         schema.validate(value)
+
+
+@pytest.mark.parametrize(
+    "whose, day, state",
+    [
+        (Whose.OURS, date(2026, 5, 7), LimitState.RUNNING),  # the day to act itself
+        (Whose.OURS, date(2026, 5, 8), LimitState.DUE_PASSED),
+        (Whose.CARRIERS, date(2026, 5, 8), LimitState.RUNNING),  # its duty ends on its last day
+        (Whose.CARRIERS, date(2026, 5, 11), LimitState.RUNNING),
+        (Whose.CARRIERS, date(2026, 5, 12), LimitState.PASSED),
+    ],
+)
+def test_the_day_to_act_is_ours_alone(whose: Whose, day: date, state: LimitState) -> None:
+    brief = LimitBrief(
+        clause="x", title="x", shipment="main", carrier="", whose=whose,
+        started_on=date(2026, 5, 4), nominal=date(2026, 5, 11), act_by=date(2026, 5, 7),
+        met_on=None, matters=True, undated=False, repeats=False, do="", to="",
+    )  # fmt: skip
+    assert brief.state_on(day) is state
+
+
+def test_time_alone_makes_a_job_be_worked_out_again(folder: Path) -> None:
+    first = all_jobs(folder, now=NOW, as_of=AS_OF)
+    holds = next(job.holds_until for job in first.jobs if job.holds_until)
+    assert holds
+    same = all_jobs(folder, now=NOW, as_of=holds)
+    assert not same.outlived
+    later = all_jobs(folder, now=NOW, as_of=holds + timedelta(days=400))
+    dated = {job.path for job in first.jobs if job.holds_until}
+    worked = {job.path for job in later.jobs if job.worked_on == holds + timedelta(days=400)}
+    assert worked == dated  # a job without a day that changes it keeps its brief
+    assert not later.outlived

@@ -21,7 +21,16 @@ from claimkit.model.document import statements
 from claimkit.model.job import BillText, Paper, PaperMissing, Party, Role
 from claimkit.model.letter import Letter, LetterKind
 from claimkit.model.quantities import Span
-from claimkit.model.records import About, CountedItem, FoundAt, Notice, Record, Unpacking
+from claimkit.model.records import (
+    About,
+    Cost,
+    CostOf,
+    CountedItem,
+    FoundAt,
+    Notice,
+    Record,
+    Unpacking,
+)
 from claimkit.render.pdf import render
 from claimkit.rules.decline_reasons import WORDS, Reason, reasons_in
 from tests.build import FileKind, OtherFile, case, facts, moment, photo, record, sha, shipment
@@ -335,3 +344,31 @@ def test_the_drawn_letter_holds_every_word(kind: LetterKind) -> None:
     for label in head.sign:
         assert squeezed(label) in drawn
     assert pdf == render(letter.document, lambda *_: "", paper="a4")
+
+
+def test_a_claim_for_nothing_is_not_ready() -> None:
+    pieces = {"item": "panel", "quantity": 9}
+    free = record("free", Cost(what=CostOf.REPLACEMENT, **pieces))
+    assert not compose_letter(made(free), LetterKind.CLAIM).ready
+
+
+def test_a_report_in_time_says_nothing_of_a_late_one() -> None:
+    from datetime import date
+
+    letter = compose_letter(made(as_of=date(2026, 5, 6)), LetterKind.CONCEALED)
+    assert "The days to report ended" not in words(letter)
+
+
+def test_an_answer_does_not_call_a_late_claim_in_time() -> None:
+    """Nine months from Mon 2026-05-04 ended on Thu 2027-02-04; the carrier had it after that."""
+    from datetime import date
+
+    late = said(About.CLAIM, "2027-02-10", amount=usd("1237.50"))
+    decline = said(
+        About.DISALLOWANCE, "2027-02-20", theirs=True, states_disallowance=True,
+        gives_reasons=True, text="The claim was not filed within nine months.",
+    )  # fmt: skip
+    found = made(REPORT, late, decline, as_of=date(2027, 3, 1))
+    letter = compose_letter(found, LetterKind.ANSWER)
+    assert not letter.ready
+    assert "The period ended on Thu 2027-02-04" not in words(letter)

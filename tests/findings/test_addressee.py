@@ -372,3 +372,17 @@ def test_only_the_owner_reads_whom_to_ask(reader: Reader, of: Callable[[], Made]
 def test_a_gap_is_compared_in_mm() -> None:
     """The seam of these cases allows 2 to 4 mm: 9 is outside, 3 within, 1 and 6 outside."""
     assert (mm(2), mm(4)) == (seam().design_gap_min, seam().design_gap_max)
+
+
+def test_a_policy_of_another_shipment_covers_nothing_here() -> None:
+    assert Answer.YES not in answers(made(**insured(shipment="other")), Asked.INSURER)
+
+
+def test_a_piece_may_have_been_in_the_carton_that_did_not_come() -> None:
+    """Three of four cartons came: that the piece was packed short is then not shown."""
+    three = delivery(wrap=Wrap.INTACT, words="Received 3 of 4 cartons", cartons_received=3)
+    found = made((three, SHORT))
+    item = [a for a in found.addressees if a.where == "item panel"]
+    assert [c.answer for a in item for c in a.candidates if c.who is Asked.SELLER] == [
+        Answer.CANNOT_TELL
+    ]

@@ -265,3 +265,31 @@ def test_total_is_exact() -> None:
         AmountLine("b", "s", 1, usd("0.20"), usd("0.20"), "", ()),
     ]
     assert total(lines) == Money(Decimal("0.30"), "USD")
+
+
+def test_freight_is_not_all_where_a_piece_was_replaced_free() -> None:
+    ship = {"freight_charges": usd("486.20"), "freight_paid": "beside the price"}
+    new = cost(what=CostOf.REPLACEMENT, item="panel")
+    found = worked((delivery(), damage(quantity=4), new), a_job(PANEL, ship=ship))
+    assert not [x for x in found.amount if x.kind == "freight"]
+    assert [f for f in found.findings if f.rule == "amount-freight-not-decided"]
+
+
+def test_nothing_left_to_demand_is_no_claim() -> None:
+    new = cost(what=CostOf.REPLACEMENT, item="panel")
+    found = worked((delivery(), damage(), new))
+    shipment = found.facts.job.shipment[0] if found.facts.job else None
+    assert shipment
+    assert [p.holds for p in claim_parts(found, shipment)] == [True, True, False]
+
+
+def test_a_sum_that_leaves_out_a_damaged_piece_is_not_whole() -> None:
+    tray = with_item(TRAY, invoice_price=None)
+    both = (delivery(), damage(), damage("cracked", item="tray"))
+    found = worked(both, a_job(PANEL, tray))
+    shipment = found.facts.job.shipment[0] if found.facts.job else None
+    assert shipment
+    assert str(total(found.amount)) == "USD 412.50"
+    part = claim_parts(found, shipment)[2]
+    assert not part.holds
+    assert "Floor tray" in part.enter
