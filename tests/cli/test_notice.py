@@ -418,3 +418,76 @@ def test_a_broken_neighbour_does_not_stop_a_good_notice(job: Path) -> None:
     result = run(job, *CLAIM)
     assert "2024-05-09-claim.toml" in files(job)
     assert result.exit_code == 3  # the neighbour's problem is still there
+
+
+# What is answered and what is shown
+
+
+def test_a_letter_that_does_nothing_says_so(job: Path) -> None:
+    idle = "It starts, meets and stops no time limit."
+    result = run(job, "--about", "other", "--from", "hauler", "--to", "us", "--sent", "2024-05-09")
+    assert idle in result.stdout
+    assert idle not in run(job, *CLAIM).stdout
+    # An offer, with no claim on record, starts and meets nothing, and says why it is no refusal.
+    offer = ("--about", "offer", "--from", "hauler", "--to", "us", "--sent", "2024-05-08")
+    told = run(job, *offer).stdout
+    assert "not     records/2024-05-08-offer.toml" in told
+
+
+@pytest.mark.parametrize("typed,day", [("now", "2026-05-20 13:00"), ("Today", "2026-05-20")])
+def test_now_and_today_are_the_sites(job: Path, typed: str, day: str) -> None:
+    values = {"about": "other", "sender": "us", "to": "hauler", "sent": typed}
+    path = record_notice(job, _case(job), values, NOW)  # 18:00 UTC is 13:00 in Chicago
+    stated = tomllib.loads((job / path).read_text("utf-8"))
+    assert stated["sent"] == day
+    assert stated["written"] == "2026-05-20 13:00"
+
+
+def test_blanks_around_an_answer_are_dropped_and_kept_in_the_text(job: Path) -> None:
+    values = {"about": " claim ", "sender": "us ", "to": " hauler", "text": "  as it stands  "}
+    path = record_notice(job, _case(job), values, NOW)
+    stated = tomllib.loads((job / path).read_text("utf-8"))
+    assert (stated["about"], stated["to"]) == ("claim", "hauler")
+    assert stated["text"] == "  as it stands  "
+
+
+MORE = """
+[[person]]
+id = "ines"
+name = "Ines Roth"
+[[shipment]]
+id = "second"
+carrier = "hauler"
+"""
+
+
+def test_two_persons_and_two_shipments_have_to_be_told_apart(job: Path) -> None:
+    delivery = RECORDS["delivery"] + 'shipment = "main"\n'
+    (job / "records" / "delivery.toml").write_text(delivery, encoding="utf-8")
+    toml = JOB.replace('id = "panel"', 'id = "panel"\nshipment = "main"')
+    (job / "job.toml").write_text(toml + MORE, encoding="utf-8")
+    with pytest.raises(CannotGoOn) as stopped:
+        record_notice(job, _case(job), {"about": "claim", "sender": "us", "to": "hauler"}, NOW)
+    assert "--by: is missing. Write one of: dana, ines." in str(stopped.value)
+    assert (
+        "--shipment: is missing, and the job has 2 shipments. Write which it is: shipment = "
+        in (str(stopped.value))
+    )
+    typed = answers(
+        "claim", "main", "us", "hauler", "", "2024-05-09", "", "", "", "", "", "Ines Roth"
+    )
+    result = run(job, typed=typed)
+    assert result.exit_code == DONE, result.output
+    assert "Shipments: main, second" in result.output
+    assert "Persons: dana, ines" in result.output
+    values = tomllib.loads((job / "records" / "2024-05-09-claim.toml").read_text("utf-8"))
+    assert (values["shipment"], values["said_by"]) == ("main", "ines")
+
+
+def test_all_wrong_answers_are_asked_again_and_only_those(job: Path) -> None:
+    typed = answers("claim", "uss", "haulr", "", "05/09/2024", "", "", "", "", "")
+    typed += answers("us", "hauler", "2024-05-09")
+    result = run(job, typed=typed)
+    assert result.exit_code == DONE, result.output
+    assert result.output.count("What is it about") == 1
+    assert result.output.count("From (party)") == 2
