@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 def add_to(app: click.Group) -> None:
     """Add these commands to the command line."""
-    for command in (verify, bundle, timestamp):
+    for command in (verify, bundle, statement, timestamp):
         app.add_command(command)
 
 
@@ -105,6 +105,49 @@ def bundle(
     for one in left:
         click.echo(f"Not in it: {one.path}. {one.why}")
     click.echo(f"Send {made.note.name} another way, so that the bundle can be checked against it.")
+    raise click.exceptions.Exit(exit_code_of(case, None))
+
+
+@click.command()
+@_job
+@click.option("--of", "person", required=True, help="Whose statement: a person's id or name.")
+@click.option(
+    "--for",
+    "reader",
+    type=click.Choice(["carrier", "seller", "customer", "own"]),
+    default="own",
+    show_default=True,
+    help="Photos get the numbers of this reader's packet.",
+)
+@click.option("--shipment", help="Which shipment, where the job has several.")
+@click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True)
+@click.option("--out", type=click.Path(path_type=Path), help="File to write. Default: JOB/out/.")
+def statement(
+    job: Path,
+    as_of: datetime | None,
+    fresh: bool,
+    person: str,
+    reader: str,
+    shipment: str | None,
+    paper: Literal["letter", "a4"],
+    out: Path | None,
+) -> None:
+    """Draft a witness statement and certificates from the record, for a lawyer to read.
+
+    The statement has the wording of 28 USC 1746; the certificates are those of the Federal Rules
+    of Evidence 902(11) and (14). Every sentence names the record or file that it comes from; what
+    only the person can say is left blank.
+    """
+    from claimkit.cli import exit_code as exit_code_of
+    from claimkit.handover import write_draft
+    from claimkit.model.case import Reader
+
+    now = datetime.now(UTC)
+    case = _case(job, as_of, fresh, now)
+    written = write_draft(
+        case, job, person, Reader(reader), shipment=shipment, paper=paper, out=out, now=now
+    )
+    click.echo(f"{written.path}\nSHA-256 {written.sha256}\nA draft: a lawyer reads it first.")
     raise click.exceptions.Exit(exit_code_of(case, None))
 
 

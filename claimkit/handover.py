@@ -1,12 +1,14 @@
-"""The wiring of what goes to the other side: a packet with its originals as one bundle."""
+"""The wiring of evidence for others: bundles, drafts for those who testify, timestamps."""
 
 from __future__ import annotations
 
 import hashlib
 import json
+import re
+import tempfile
 from collections.abc import Iterable
 from contextlib import suppress
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -172,6 +174,32 @@ def _logs(folder: Path, held: Contents) -> Iterable[tuple[str, bytes]]:
             for number, row in enumerate(rows, 1)
         ]
         yield f"data/custody/{log.writer}.excerpt.txt", b"".join(row + b"\n" for row in told)
+
+
+def write_draft(  # noqa: PLR0913 - what a draft is made from, by name
+    case: Case,
+    folder: Path,
+    of: str,
+    reader: Reader,
+    *,
+    shipment: str | None,
+    paper: Paper,
+    out: Path | None,
+    now: datetime,
+) -> Written:
+    """Draw the drafts for one person who may testify, put them in place and log their hash."""
+    from claimkit.compose.testimony import draft
+    from claimkit.render.pdf import render_file
+    from claimkit.workspace import put_in_place, versions
+
+    document = draft(case, of, reader, shipment=shipment, versions=versions())
+    name = re.sub(r"[^a-z0-9]+", "-", of.casefold()).strip("-") or "person"
+    wanted = out or folder / "out" / f"statement-{name}-{case.as_of}.pdf"
+    with tempfile.TemporaryDirectory(prefix="claimkit-") as aside:
+        pdf = Path(aside) / "draft.pdf"
+        archive = render_file(document, lambda *_: "", pdf, paper=paper)
+        written = put_in_place(folder, pdf, wanted, f"draft statement of {of}", now)
+    return replace(written, not_archive=archive.reasons)
 
 
 @dataclass(frozen=True, slots=True)
