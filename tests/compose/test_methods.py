@@ -6,6 +6,7 @@ import re
 
 from claimkit.compose.letters import compose_letter
 from claimkit.compose.packet import compose
+from claimkit.compose.testimony import draft
 from claimkit.model.case import Reader
 from claimkit.model.document import statements
 from claimkit.model.letter import LetterKind
@@ -22,6 +23,7 @@ def test_cited_methods_are_described() -> None:
         for _, statement in (
             *statements(compose(sample_case(name), reader, versions=(("x", "1"),))),
             *statements(compose_letter(sample_case(name), LetterKind.CLAIM).document),
+            *statements(draft(sample_case("ready-to-file"), "inez", Reader.OWN)),
         )
         for source in statement.sources
         if source.citation and source.citation.startswith("claimkit method: ")
