@@ -18,7 +18,7 @@ from claimkit.findings.life import life_of
 from claimkit.findings.limit_events import source_of
 from claimkit.model.case import Case, Reader
 from claimkit.model.document import Document, LetterHead, Paragraphs, Statement, Table
-from claimkit.model.job import Role, Shipment
+from claimkit.model.job import Role, Shipment, Terms
 from claimkit.model.letter import Letter, LetterKind
 from claimkit.model.source import Source
 from claimkit.model.stop import CannotGoOn
@@ -60,7 +60,7 @@ def compose_letter(case: Case, kind: LetterKind, shipment: str | None = None) ->
         sender=sender,
         to=to,
         day=plain(day(case.as_of)),
-        how=_how(draft),
+        how=_how(desk, draft),
         subject=draft.subject,
         references=references,
         greeting=None,
@@ -137,6 +137,8 @@ def _references(desk: Desk, draft: Draft) -> tuple[tuple[str, Statement], ...]:
     bill = desk.shipment.bill_date
     if bill:
         rows.append(("Bill of lading dated", say(day(bill.day), desk.key("bill_date"))))
+    if desk.shipment.shipped:
+        rows.append(("Shipped", say(day(desk.shipment.shipped.day), desk.key("shipped"))))
     life = life_of(desk.case, desk.shipment)
     if draft.claim_number and life.claim_number:
         rows.append(("Your claim no.", plain(life.claim_number, *_numbered(desk))))
@@ -176,11 +178,13 @@ def _place(desk: Desk, party_id: str | None, role: Role, key: str) -> Statement 
     return say(words, desk.key(key))
 
 
-def _how(draft: Draft) -> Statement:
+def _how(desk: Desk, draft: Draft) -> Statement:
     """Say how it goes: e-mail and tracked post, so that the day of receipt can be shown."""
     if draft.who == "customer":
         return plain("By hand or e-mail")
-    cite = Source(citation="83 FR 16210 (summary read): electronic records; common practice")
+    us = desk.shipment.terms is Terms.US_INTERSTATE_MOTOR
+    rule = "83 FR 16210 (summary read): electronic records; " if us else ""
+    cite = Source(citation=f"{rule}tracked post beside e-mail: common practice, no source")
     if draft.to and draft.to.email:
         return plain(f"By e-mail to {draft.to.email}, and by tracked post", cite)
     return plain("By tracked post", cite)

@@ -167,9 +167,8 @@ def _in_time(desk: Desk, word: str, what: str) -> list[Statement]:
 def _clear_receipt(desk: Desk) -> list[Statement]:
     found = [*receipt_words(desk), *curb_counts(desk)]
     found += _in_time(desk, carriage.REPORT, "our report of what was concealed")
-    law = cited(
-        "A receipt without a remark is evidence of what could be seen, and no waiver.", NO_WAIVER
-    )
+    words = "A receipt without a remark is evidence of what could be seen, and no waiver."
+    law = cited(words, NO_WAIVER) if desk.job.site.country == "US" else plain(words)
     return [*found, law]
 
 
@@ -178,6 +177,11 @@ def _not_reported(desk: Desk) -> list[Statement]:
     if in_time:
         return in_time
     found = [*unpacked(desk), kept_packing(desk)]
+    if not desk.shipment.classification_applies:
+        return [
+            plain("That the damage did not happen after the delivery is shown by this:"),
+            *found,
+        ]
     burden = cited(
         "A later report does not bar the claim; it asks for reasonable evidence that the damage "
         "did not happen after the delivery. It is this:",

@@ -39,6 +39,10 @@ SUPPLY = "49 USC 14706(c)(1)(B) (wording read): the carrier supplies its rules o
 LIABLE = "49 USC 14706(a)(1) (wording read)"
 ACKNOWLEDGE = "49 CFR 370.5 (summary read)"
 DISPOSE = "49 CFR 370.9 (summary read)"
+CANADA_NOTICE = (
+    "Uniform Conditions of Carriage, notice of claim (terms of the bill read): origin, "
+    "destination, date of shipment, estimated amount"
+)
 SALVAGE = "49 CFR 370.11 (wording read)"
 LETTERS = method("letters")
 # How the carrier's own duties are called in a letter to it.
@@ -108,6 +112,7 @@ def concealed(desk: Desk) -> Draft:
             "told us that you do not.",
             *sources,
         ),
+        *_estimate(desk),
         plain(_claim_apart(desk)),
     ]
     return Draft(
@@ -142,6 +147,17 @@ def _confirmed(desk: Desk) -> list[Statement]:
             text_ = f"You had our first report on {had}; this one repeats and completes it."
             found.append(plain(text_, source_of(record, "received")))
     return found
+
+
+def _estimate(desk: Desk) -> list[Statement]:
+    """Give the estimated amount where the terms want one in the notice (Canada)."""
+    if desk.shipment.terms is not Terms.CANADA:
+        return []
+    lines = of_shipment(desk.case, desk.shipment.id)
+    whole = total(lines)
+    amount = str(whole) if whole else desk.blank("estimate", "Enter the purchase invoice prices.")
+    sources = tuple(dict.fromkeys(s for x in lines for s in x.sources))
+    return [cited(f"We estimate the amount at {amount}.", CANADA_NOTICE, *sources)]
 
 
 def _claim_apart(desk: Desk) -> str:
@@ -185,11 +201,14 @@ def claim(desk: Desk) -> Draft:
     whole = total(lines)
     amount = str(whole) if whole else desk.blank("amount", "Enter the purchase invoice prices.")
     sources = tuple(dict.fromkeys(s for x in lines for s in x.sources))
-    demand = cited(
+    said = (
         f"We assert that {name} is liable for the {_kind(desk)} described here, and we demand "
-        f"payment of {amount}, the full actual loss.",
-        f"{CLAIM_RULE}; {LIABLE}" if _us_motor(desk) else CLAIM_RULE,
-        *sources,
+        f"payment of {amount}, the full actual loss."
+    )
+    demand = (
+        cited(said, f"{CLAIM_RULE}; {LIABLE}", *sources)
+        if _us_motor(desk)
+        else plain(said, *sources)
     )
     goods = [b for b in (damage_table(desk, damages), short_table(short, desk)) if b]
     sheet = worksheet(desk)

@@ -18,7 +18,7 @@ from claimkit.findings.amount import total
 from claimkit.model.case import Case
 from claimkit.model.contract import Duty, OwnTerm, Policy, Start
 from claimkit.model.document import statements
-from claimkit.model.job import BillText, Paper, PaperMissing, Party, Role
+from claimkit.model.job import BillText, Paper, PaperMissing, Party, Role, Site, Terms
 from claimkit.model.letter import Letter, LetterKind
 from claimkit.model.quantities import Span
 from claimkit.model.records import (
@@ -372,3 +372,28 @@ def test_an_answer_does_not_call_a_late_claim_in_time() -> None:
     letter = compose_letter(found, LetterKind.ANSWER)
     assert not letter.ready
     assert "The period ended on Thu 2027-02-04" not in words(letter)
+
+
+def test_a_notice_in_canada_has_its_four_things() -> None:
+    """Origin, destination, date of shipment, estimated amount (law.md section 4)."""
+    ship = {"terms": Terms.CANADA, "shipped": moment("2026-04-29"), "classification_applies": None}
+    text = words(compose_letter(made(ship=ship), LetterKind.CONCEALED))
+    for thing in ("Dalton, GA", "Ashby, IL", "Wed 2026-04-29", "estimate the amount at USD 1,237"):
+        assert thing in text
+
+
+@pytest.mark.parametrize("kind", list(LetterKind), ids=lambda k: k.value)
+def test_no_rule_of_the_us_is_cited_for_a_carriage_under_other_terms(kind: LetterKind) -> None:
+    found = made(
+        REPORT,
+        CLAIM,
+        DECLINE,
+        ship={"terms": Terms.CMR, "classification_applies": None},
+        site=Site(address="9 Kiln Road, Ashby", zone="Europe/Vienna", country="AT"),
+    )
+    cited = {
+        s.citation or ""
+        for _, statement in statements(compose_letter(found, kind).document)
+        for s in statement.sources
+    }
+    assert not [c for c in cited if re.search(r"CFR|USC|NMFC|UCC|So\.2d|Fed", c)]
