@@ -86,10 +86,22 @@ def _subject(marked: Marked, at: int, said: tuple[int, int], *, beside: bool) ->
         return None if of_site else False
     if beside and token.word in wording.READ_AS["agent"] and _done_by(tokens, said):
         return False
+    return _place_or_paper(tokens, at, said[0], of_vehicle=of_vehicle)
+
+
+def _place_or_paper(
+    tokens: tuple[Token, ...], at: int, said: int, *, of_vehicle: bool
+) -> bool | None:
+    """Tell whether the word is a place, a part of one ("dock 4 light") or a paper."""
+    token = tokens[at]
     if "site" in token.classes:
         return not _only_the_spot(tokens, at)
-    unlisted = not token.classes and token.stop == NO_STOP and before is not None
-    return True if unlisted and of_vehicle else None
+    if token.word in wording.READ_AS["paper"]:
+        return True if all("be" in t.classes for t in tokens[at + 1 : said]) else None
+    if at > 1 and tokens[at - 1].sort == "number" and not token.classes & PASSED:
+        of_vehicle = of_vehicle or "site" in tokens[at - 2].classes
+        return True if of_vehicle and token.stop == NO_STOP else None
+    return True if of_vehicle and not token.classes and token.stop == NO_STOP else None
 
 
 def _after_the_site(marked: Marked, at: int) -> bool:
@@ -121,24 +133,23 @@ def _only_the_spot(tokens: tuple[Token, ...], at: int) -> bool:
 def _site_follows(tokens: tuple[Token, ...], head: int, last: int) -> bool:
     """Tell whether the site is what was damaged: "cracked driveway", "scratch on wall"."""
     after = last
-    placed = after < len(tokens) and tokens[after].word in ("to", "on", "in")
-    if placed:
-        at_truck = {t.word for t in tokens[after + 1 : after + 3]} & wording.READ_AS["truck"]
-        on_building = {t.word for t in tokens[after + 1 : after + 3]} & {"bldg", "building"}
-        if on_building:
+    if after < len(tokens) and tokens[after].word in ("to", "on", "in"):
+        near = {t.word for t in tokens[after + 1 : after + 3]}
+        if near & {"bldg", "building"}:
             return True
-        if at_truck or not names_a_thing(tokens, head, last):
+        if near & wording.READ_AS["truck"] or not names_a_thing(tokens, head, last):
             return False
         after += 1
     while after < len(tokens) and tokens[after].stop == NO_STOP and "the" in tokens[after].classes:
         after += 1
     if _at_the_building(tokens, after):
         return True
-    if after >= len(tokens) or tokens[after].stop > NO_STOP or "site" not in tokens[after].classes:
-        return False
+    here = tokens[after] if after < len(tokens) and tokens[after].stop == NO_STOP else None
+    if here is None or here.word in wording.READ_AS["paper"]:
+        return here is not None
     beyond = tokens[after + 1] if after + 1 < len(tokens) else None
     compound = beyond is not None and beyond.stop == NO_STOP and bool(beyond.classes & NOUNS)
-    return not compound
+    return "site" in here.classes and not compound
 
 
 def _at_the_building(tokens: tuple[Token, ...], at: int) -> bool:

@@ -46,26 +46,47 @@ def clashes(
             f"the words state a full count, and {by_count.value} received of "
             f"{by_count.of or 'more'}"
         )
-    for count in received:
+    named = [c for c in found if c.role == "named"]
+    for count in received or named:
         out.extend(_against_shorts(count, shorts, found))
-    out.extend(_two_counts(received))
+    out.extend(_two_counts(received, found))
     out.extend(_sums(found))
     out.extend(_against_record(found, full, recorded, said_to_contain))
     return tuple(dict.fromkeys(out))
 
 
-def _two_counts(received: list[Count]) -> list[str]:
+def _two_counts(received: list[Count], found: tuple[Count, ...]) -> list[str]:
     """Compare counts of one whole that are stated twice: "6 of 6 here. 5 of 6 here"."""
     parts = {
         (c.of, c.unit): {d.value for d in received if (d.of, d.unit) == (c.of, c.unit)}
         for c in received
         if c.of is not None
     }
-    return [
+    out = [
         f"{' and '.join(map(str, sorted(values)))} of {of} received cannot both hold"
         for (of, _), values in parts.items()
         if len(values) > 1
     ]
+    wholes = [c for c in found if c.whole and c.unit and c.role in ("received", "named")]
+    out += [
+        f"{c.value} and {w.value} received cannot both hold"
+        for w in wholes
+        for c in received
+        if c.of is None and c.unit == w.unit and c.value != w.value
+    ]
+    return out + _listed_sum(found)
+
+
+def _listed_sum(found: tuple[Count, ...]) -> list[str]:
+    """Compare a stated total with the numbers listed beside it: "total 14: 9 on 1, 4 on 2"."""
+    totals = {c.value for c in found if c.whole and c.role in ("received", "named", "total")}
+    listed = [c for c in found if c.role == "named" and not c.whole]
+    alike = len({c.unit for c in listed}) == 1
+    total = next(iter(totals)) if len(totals) == 1 else None
+    added = sum(c.value for c in listed)
+    if total is None or len(listed) < 2 or not alike or added == total:
+        return []
+    return [f"{' and '.join(str(c.value) for c in listed)} do not make the total of {total}"]
 
 
 def _same_unit(a: Count, b: Count) -> bool:
@@ -79,10 +100,14 @@ def _against_shorts(count: Count, shorts: list[Count], found: tuple[Count, ...])
     if whole is None:
         due = [c for c in found if c.role == "expected" and _same_unit(c, count)]
         whole = due[0].value if due else None
-    if whole is None:
-        return []
     out = []
     for item in shorts:
+        if count.of is None and item.of is not None and _same_unit(count, item):
+            if count.value + item.value != item.of:
+                out.append(f"received {count.value} does not make {item.value} short of {item.of}")
+            continue
+        if whole is None:
+            continue
         if _same_unit(count, item) and count.value <= whole and item.value != whole - count.value:
             if item.of is not None and item.of != whole:
                 continue
@@ -113,7 +138,9 @@ def _against_record(
     out: list[str] = []
     handling_named = said_to_contain or any(c.unit == "handling" for c in found)
     for count in found:
-        if count.role not in ("received", "short", "expected"):
+        if count.role not in ("received", "short", "expected") or _of_other_unit(
+            count, found, recorded
+        ):
             continue
         lines = _comparable(count, recorded, handling_named)
         if not lines:
@@ -129,6 +156,23 @@ def _against_record(
     elif full and _is_short(recorded.units_expected, recorded.units_received):
         out.append("the words state a full count, and the record counts fewer than expected")
     return out
+
+
+def _of_other_unit(count: Count, found: tuple[Count, ...], recorded: Recorded) -> bool:
+    """Tell whether another unit of the note is the one recorded: "2 plts / 60 cs" of 60."""
+    units = {c.unit for c in found if c.unit}
+    if not count.unit and ("handling" not in units or len(units) < 2):
+        return False
+    one_record = recorded.cartons_received is None or recorded.units_received is None
+    line = (recorded.units_expected, recorded.units_received)
+    if recorded.units_received is None:
+        line = (recorded.cartons_expected, recorded.cartons_received)
+    return one_record and any(
+        _agrees(other, *line)
+        for other in found
+        if {count.unit == "handling", other.unit == "handling"} == {True, False}
+        and other.role in ("received", "expected", "total", "named")
+    )
 
 
 def _more_good_than_came(
@@ -165,7 +209,7 @@ def _comparable(count: Count, recorded: Recorded, handling_named: bool) -> Lines
 
 
 def _agrees(count: Count, expected: int | None, received: int | None) -> bool:
-    if count.role == "received":
+    if count.role in ("received", "total", "named"):
         whole = count.of is None or expected is None or count.of == expected
         return whole and (received is None or count.value == received)
     if count.role == "expected":

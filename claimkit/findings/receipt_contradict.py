@@ -123,8 +123,13 @@ def _same_units(mine: frozenset[str], theirs: frozenset[str]) -> bool:
 
 
 def _units_near(marked: Marked, exception: Said) -> frozenset[str]:
-    last = min(len(marked.tokens), exception.hit.last + NEAR)
-    return _units(marked, range(max(0, exception.hit.first - NEAR), last))
+    """Give the unit that is short: in the words, behind them, else before them."""
+    hit, tokens = exception.hit, marked.tokens
+    last = min(len(tokens), hit.last + NEAR)
+    for at in range(hit.head, last):
+        if tokens[at].classes & UNITS:
+            return tokens[at].classes & UNITS
+    return _units(marked, range(max(0, hit.first - NEAR), hit.last))
 
 
 def _units(marked: Marked, span: range) -> frozenset[str]:

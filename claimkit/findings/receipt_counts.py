@@ -6,7 +6,8 @@ is a date where nothing says otherwise.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from claimkit.findings.receipt_match import Marked, sentence_end, sentence_start
 from claimkit.findings.receipt_parts import UNITS, is_count, is_label
@@ -36,7 +37,8 @@ class Count:
     """A count in the words. `role` is received, expected, short, bad, good or total.
 
     `unit` is handling, carton, piece or "" where no unit is named. `of` is the whole where the
-    words say "N of M". Tokens `first` to `last` (exclusive) hold it.
+    words say "N of M". Tokens `first` to `last` (exclusive) hold it. A number of units of which
+    nothing is said has the role named; `whole` marks "total 14" and "3 skids, that is all".
     """
 
     role: str
@@ -45,6 +47,7 @@ class Count:
     unit: str
     first: int
     last: int
+    whole: bool = False
 
 
 @dataclass(frozen=True)
@@ -92,8 +95,27 @@ def counts(marked: Marked, spoken: Spoken, recorded: Recorded) -> tuple[Count, .
         else:
             continue
         if count is not None:
-            found.append(count)
+            whole = pair is None and _is_whole(page.tokens, count)
+            found.append(replace(count, whole=whole))
+            if pair is None and count.of is not None:
+                skip = 1 + next(i for i in range(at + 1, len(page.tokens)) if _is_value(page, i))
     return tuple(found)
+
+
+def _is_value(page: _Page, at: int) -> bool:
+    return page.tokens[at].value is not None
+
+
+def _is_whole(tokens: tuple[Token, ...], count: Count) -> bool:
+    """Tell whether the count is the whole: "total 14", "6 total", "3 skids, that is all"."""
+    beside = [count.first - 1, count.last, count.last + 1]
+    if any(0 <= i < len(tokens) and tokens[i].word in wording.READ_AS["total"] for i in beside):
+        return True
+    words = [t.word for t in tokens[count.last : sentence_end(tokens, count.first)]]
+    return any(
+        word in ("thats", "is", "was") and after in ("all", "every", "it", "everything")
+        for word, after in pairwise(words)
+    )
 
 
 def pair_at(tokens: tuple[Token, ...], at: int) -> tuple[int, int, int] | None:
@@ -281,12 +303,28 @@ def _single(page: _Page, at: int) -> Count | None:
     if _expected(tokens, at, last):
         return Count("expected", value, None, unit, at, last)
     role = _single_role(page, at, last)
+    if role == "" and at and tokens[at - 1].word in wording.READ_AS["total"]:
+        role = "named"
+    whole = _short_of(page, last) if role == "short" else None
+    if whole is not None:
+        return Count("short", value, whole, unit, at, last)
     alone = sentence_end(tokens, at) - sentence_start(tokens, at) <= 1 + (last - at)
     if role == "" and unit and alone:
         role = "total"
+    if role == "" and (unit or _unit_before(tokens, at)):
+        role = "named"
     if role == "received" and not (unit or _took_before(tokens, at, 2)):
         role = "received" if _took_after(tokens, last) else ""
     return Count(role, value, None, unit, at, last) if role else None
+
+
+def _short_of(page: _Page, last: int) -> int | None:
+    """Give the whole of "2 short of 9", "short 2 of 9"."""
+    tokens = page.tokens
+    while last < len(tokens) and last in page.spoken.short and tokens[last].word != "of":
+        last += 1
+    here = [t for t in tokens[last : last + 2] if t.stop == NO_STOP]
+    return here[1].value if len(here) == 2 and here[0].word == "of" else None
 
 
 def _single_role(page: _Page, at: int, last: int) -> str:

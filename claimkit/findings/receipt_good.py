@@ -55,7 +55,7 @@ def good_denied(marked: Marked, hit: Hit) -> bool:
             return False
         beside = at == hit.first - 1
         if "not" in token.classes or (beside and token.word in ("no", "hardly", "barely")):
-            return True
+            return not (at and "none" in tokens[at - 1].classes and tokens[at].stop == NO_STOP)
         if "no" in token.classes or not token.classes & PASSED:
             return False
     return False

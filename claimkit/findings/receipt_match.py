@@ -6,6 +6,7 @@ What is left is searched for statements, reservations and exceptions, the longes
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache
@@ -14,7 +15,7 @@ from claimkit.findings.receipt_text import HARD, LINK, NO_STOP, SOFT, Token
 from claimkit.rules import wording
 from claimkit.rules.wording_row import WordingRule
 
-MASKING = ("mask", "mask here", "mask clause", "mask sentence", "mask to stop")
+MASKING = (*("mask", "mask here", "mask clause", "mask sentence", "mask to stop", "mask to pause"),)
 ASIDE = (*MASKING, "names goods", "unsure", "not a negation", "denies on")
 # How strong a pause a phrase may run across.
 ACROSS = {
@@ -67,14 +68,15 @@ class Marked:
 def mark(tokens: tuple[Token, ...]) -> Marked:
     """Find every rule's phrases in the tokens."""
     marked = Marked(tokens)
+    begun = frozenset().union(*(_begun_by(token.word, token.sort) for token in tokens))
     for rule in wording.RULES:
-        if rule.effect in ASIDE:
+        if rule.effect in ASIDE and rule.id in begun:
             _mark_aside(marked, rule)
     blocked = set(marked.covered) | marked.named
     found = [
         hit
         for rule in wording.RULES
-        if rule.effect not in ASIDE
+        if rule.effect not in ASIDE and rule.id in begun
         for hit in _occurrences(rule, tokens, blocked)
     ]
     found = [
@@ -90,7 +92,30 @@ def mark(tokens: tuple[Token, ...]) -> Marked:
             taken |= span
             marked.hits.append(hit)
     marked.hits.sort(key=lambda hit: hit.head)
+    marked.hits = [hit for hit in marked.hits if not _filler(marked, hit)]
     return marked
+
+
+def _filler(marked: Marked, hit: Hit) -> bool:
+    """Tell whether "ok" only rounds off: "subject to inspection ok", "torn up pretty good"."""
+    tokens, at = marked.tokens, hit.head
+    if (
+        hit.rule.effect not in ("good", "no reservation")
+        or tokens[at].word not in (wording.READ_AS["filler"])
+    ):
+        return False
+    ends = hit.last >= len(tokens) or tokens[hit.last].stop > NO_STOP
+    while at and tokens[at].stop == NO_STOP and tokens[at - 1].word in wording.READ_AS["quite"]:
+        at -= 1
+    if not ends or not at or tokens[at].stop > NO_STOP:
+        return False
+    wanted = {"full reservation", "weak reservation"}
+    if at < hit.head:
+        wanted = {"kind", "vague", "generic"}
+    return any(
+        other.last == at and other.rule.effect in wanted and other is not hit
+        for other in marked.hits
+    )
 
 
 def _of_indicator(hit: Hit, found: list[Hit], tokens: tuple[Token, ...]) -> bool:
@@ -133,6 +158,8 @@ def _reach(effect: str, hit: Hit, tokens: tuple[Token, ...]) -> range:
         return range(sentence_start(tokens, hit.first), _end(tokens, hit.last, HARD))
     if effect == "mask to stop":
         return range(hit.first, _end(tokens, hit.last, HARD))
+    if effect == "mask to pause":
+        return range(hit.first, _end(tokens, hit.last, SOFT))
     if effect == "mask clause":
         return range(_clause_start(tokens, hit.first), _clause_end(tokens, hit.last))
     return range(hit.first, hit.last)
@@ -164,10 +191,11 @@ def sentence_end(tokens: tuple[Token, ...], at: int) -> int:
 
 def _clause_start(tokens: tuple[Token, ...], first: int) -> int:
     """Reach back over a clause only where it leads here: "scratches are from last load"."""
+    leads = ("from", "on", "in", "was", "were", "to", "with")
     before = first - 1
     if before >= 0 and "the" in tokens[before].classes:
         before -= 1
-    if before < 0 or tokens[before].word not in ("from", "on", "in", "was", "were", "to", "with"):
+    if tokens[first].word not in leads and (before < 0 or tokens[before].word not in leads):
         return first
     while first > 0 and tokens[first].stop < SOFT:
         first -= 1
@@ -207,9 +235,12 @@ def _ends(
 ) -> Iterator[tuple[int, int | None]]:
     """Yield every end of the phrase from here, with the token of its head."""
 
-    def step(item: int, at: int, head: int | None, gap: int) -> Iterator[tuple[int, int | None]]:
+    def step(
+        item: int, at: int, head: int | None, gap: int, skipped: bool = False
+    ) -> Iterator[tuple[int, int | None]]:
         if item == len(items):
-            yield at, head
+            if not skipped:
+                yield at, head
             return
         now = items[item]
         if now.words == AT_A_PAUSE:
@@ -224,9 +255,9 @@ def _ends(
             yield from step(item + 1, at + 1, at if now.head else head, 0)
         passable = reachable and gap > 0 and at not in blocked
         if passable and not tokens[at].classes & {"no", "not"}:
-            yield from step(item, at + 1, head, gap - 1)
+            yield from step(item, at + 1, head, gap - 1, True)
         if now.optional:
-            yield from step(item + 1, at, head, gap)
+            yield from step(item + 1, at, head, gap, skipped)
 
     return step(0, first, None, 0)
 
@@ -242,6 +273,8 @@ def _is(token: Token, name: str) -> bool:
         return token.value is not None and token.sort in ("number", "word", "pair")
     if name == "unknown":
         return token.sort == "word" and not token.classes
+    if name == "zip":
+        return token.sort == "number" and re.fullmatch(r"\d{5}", token.text) is not None
     if name == "time":
         return token.sort == "time"
     return (name == "any" and token.sort == "word") or name in token.classes
@@ -276,6 +309,12 @@ def _starting(rule_id: str, word: str, sort: str) -> tuple[tuple[_Item, ...], ..
     if value is not None:
         token = Token(word, 0, 0, word, NO_STOP, sort, value)
     return tuple(items for items in _phrases(rule_id) if _can_begin(items, token))
+
+
+@cache
+def _begun_by(word: str, sort: str) -> frozenset[str]:
+    """Give the rules of which a phrase can begin with this word."""
+    return frozenset(rule.id for rule in wording.RULES if _starting(rule.id, word, sort))
 
 
 def _can_begin(items: tuple[_Item, ...], token: Token) -> bool:

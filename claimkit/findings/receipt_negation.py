@@ -23,7 +23,8 @@ def denied(marked: Marked, first: int, head: int, last: int) -> bool:
     """Tell whether the words at `head` to `last` are denied by what stands around them."""
     if head in marked.denied_zone:
         return True
-    if any(marked.tokens[at].value == 0 for at in range(head, last)):
+    inside = marked.tokens[head + 1 : last]
+    if marked.tokens[head].value == 0 or any(t.value == 0 or "none" in t.classes for t in inside):
         return True
     walk = _Walk(marked, _list_spans(marked, head), names_a_thing(marked.tokens, head, last))
     return walk.back_from(min(first, head)) or _denied_after(marked, last)
@@ -78,6 +79,8 @@ class _Walk:
         """Give the next token to look at, None where the walk ends."""
         tokens = self.marked.tokens
         token = tokens[at]
+        if token.word == "so" and at and "none" in tokens[at - 1].classes:
+            return None
         if "either" in token.classes:
             self.either = True
         elif token.classes & {"joins", "light", "the"}:
@@ -107,8 +110,12 @@ class _Walk:
 
 def _list_spans(marked: Marked, head: int) -> dict[int, int]:
     kinds = [hit for hit in marked.hits if hit.rule.effect in LISTED]
-    if not any(hit.head == head for hit in kinds):
+    own = next((hit for hit in kinds if hit.head == head), None)
+    if own is None:
         return {}
+    # A list names nothing twice: "no dents, dent on side" is none.
+    word = marked.tokens[head].word.rstrip("s")
+    kinds = [h for h in kinds if h is own or marked.tokens[h.head].word.rstrip("s") != word]
     spans = {at: hit.head for hit in kinds for at in range(hit.head, hit.last)}
     for hit in marked.hits:
         if hit.rule.effect == "good" and negator(marked, hit.first):
@@ -218,7 +225,20 @@ def _denied_after(marked: Marked, last: int) -> bool:
         return after.value == 0 or after.word in ("none", "nil")
     if tokens[at].word == "free":
         return tokens[at].stop <= LINK and (after is None or after.word != "of")
-    return _answered_no(tokens, at, asked=asked) or _not_seen(tokens, at)
+    return _answered_no(tokens, at, asked=asked) or _not_seen(tokens, at) or _but_not(tokens, at)
+
+
+def _but_not(tokens: tuple[Token, ...], at: int) -> bool:
+    """Tell whether "but it is not" follows: "thought it was broken but its not"."""
+    if tokens[at].word not in ("but", "however"):
+        return False
+    at += 1
+    while at < len(tokens) and tokens[at].classes & {"the", "be", "generic"}:
+        if "not" in tokens[at].classes:
+            break
+        at += 1
+    ends = at + 1 >= len(tokens) or tokens[at + 1].stop > NO_STOP
+    return at < len(tokens) and "not" in tokens[at].classes and ends
 
 
 def _answered_no(tokens: tuple[Token, ...], at: int, *, asked: bool) -> bool:
@@ -229,7 +249,8 @@ def _answered_no(tokens: tuple[Token, ...], at: int, *, asked: bool) -> bool:
     if "none" in token.classes and token.stop != SOFT and (token.word != "nothing" or linked):
         return True
     ends = at + 1 >= len(tokens) or tokens[at + 1].stop > NO_STOP
-    if token.word in ("no", "n") and (linked or token.stop == NO_STOP) and ends:
+    next_asked = linked and at + 2 < len(tokens) and tokens[at + 2].stop == LINK
+    if token.word in ("no", "n") and (linked or token.stop == NO_STOP) and (ends or next_asked):
         return token.stop < SOFT or asked
     return token.sort == "number" and token.value == 0
 

@@ -45,10 +45,24 @@ def is_count(tokens: tuple[Token, ...], at: int) -> bool:
     token = tokens[at]
     if token.value is None or token.sort not in ("number", "word") or token.value > LONGEST_COUNT:
         return False
+    if _this_one(tokens, at):
+        return False
     after = tokens[at + 1] if at + 1 < len(tokens) else None
     if after is not None and after.stop <= LINK and after.classes & {"measures"}:
         return bool(after.classes & UNITS)
     return not _coded(tokens, at) and not is_label(tokens, at)
+
+
+def _this_one(tokens: tuple[Token, ...], at: int) -> bool:
+    """Tell "this one damaged" from "one damaged" and "the one box"."""
+    if (
+        tokens[at].word != "one"
+        or not at
+        or tokens[at - 1].word not in wording.READ_AS["which one"]
+    ):
+        return False
+    after = tokens[at + 1] if at + 1 < len(tokens) else None
+    return after is None or after.stop > NO_STOP or not after.classes & (UNITS | {"goods"})
 
 
 def _coded(tokens: tuple[Token, ...], at: int) -> bool:
@@ -90,6 +104,8 @@ def is_label(tokens: tuple[Token, ...], at: int) -> bool:
         and bool(tokens[at + 1].classes & UNITS)
     )
     if tokens[before + 1].stop > NO_STOP and not marked_number:
+        return False
+    if before and tokens[before - 1].word in wording.READ_AS["ordinal"]:
         return False
     return marked_number or (singular and not unit_after)
 
@@ -164,6 +180,8 @@ def _quantity(marked: Marked, at: int) -> Part | None:
     if not (counts or is_count(tokens, at)) or token.value == 0:
         return None
     last = _noun_after(marked, at)
+    if last is None and at and tokens[at].stop <= LINK:
+        last = at + 1 if tokens[at - 1].word in wording.READ_AS["how many"] else None
     if last is None:
         return None
     return Part("how many", at, last, token.value)
@@ -193,7 +211,8 @@ def _noun_after(marked: Marked, at: int) -> int | None:
 def _place(marked: Marked, at: int) -> Part | None:
     tokens = marked.tokens
     token = tokens[at]
-    if "places" not in token.classes:
+    vague = (h for h in marked.hits if h.rule.effect == "vague")
+    if "places" not in token.classes or any(h.head <= at < h.last for h in vague):
         return None
     if token.word in ("thru", "through", "left", "right", "lt", "rt", "lft", "rgt"):
         if "leftright" not in token.classes:
@@ -206,14 +225,30 @@ def _place(marked: Marked, at: int) -> Part | None:
 
 def _goods(marked: Marked, at: int) -> Part | None:
     token = marked.tokens[at]
+    if ("goods" not in token.classes and at not in marked.named) or _says_no_piece(marked, at):
+        return None
     if at in marked.named:
         return Part("which piece", at, at + 1)
-    if "goods" not in token.classes or "generic" in token.classes:
+    if "generic" in token.classes:
         return None
     inside = [hit for hit in marked.hits if hit.head <= at < hit.last]
     if any(hit.rule.effect not in ("shortage", "overage") for hit in inside):
         return None
     return Part("which piece", at, at + 1)
+
+
+def _says_no_piece(marked: Marked, at: int) -> bool:
+    """Tell whether the noun names a load, a purpose or a deed: "tile order", "for kitchen"."""
+    tokens = marked.tokens
+    after = tokens[at + 1] if at + 1 < len(tokens) else None
+    if after is not None and after.stop == NO_STOP:
+        whole = next((i for i in range(at, len(tokens)) if i not in marked.named), at + 1)
+        here = tokens[whole] if whole < len(tokens) else after
+        if here.word in wording.READ_AS["whole load"] and here.stop == NO_STOP:
+            return True
+        if tokens[at].word == "saw" and after.word in ("it", "the", "this", "that", "damage", "us"):
+            return True
+    return bool(at and tokens[at].stop == NO_STOP and tokens[at - 1].word in ("for", "w/out"))
 
 
 def _described(marked: Marked, at: int) -> Part | None:
@@ -284,6 +319,8 @@ def _could_be_goods(marked: Marked, at: int) -> bool:
     if any(hit.first <= at < hit.last for hit in marked.hits):
         return False
     if at and marked.tokens[at - 1].word in ("mr", "mrs", "ms", "per", "by"):
+        return False
+    if at and marked.tokens[at - 1].word in wording.READ_AS["whereto"]:
         return False
     if token.word.endswith(("ly", "ing", "ed", "ful", "ish")):
         return False

@@ -127,7 +127,7 @@ def _polarity(marked: Marked, hit: Hit) -> str:
         return "denied" if good_denied(marked, hit) else "affirmed"
     if denied(marked, hit.first, hit.head, hit.last):
         return "denied"
-    unreal = asked(marked, hit.last) or will_be(marked, hit.first)
+    unreal = (effect != "suspicion" and asked(marked, hit.last)) or will_be(marked, hit.first)
     return NOT_THESE_GOODS if effect in LISTED and unreal else "affirmed"
 
 

@@ -14,6 +14,7 @@ from functools import cache
 
 from rapidfuzz.distance import OSA
 
+from claimkit.findings.receipt_form import filled_in
 from claimkit.rules import wording
 
 NO_STOP, LINK, SOFT, HARD = 0, 1, 2, 3
@@ -88,7 +89,7 @@ def read_tokens(words: str) -> tuple[Token, ...]:
     """
     raw: list[Token] = []
     last = 0
-    flat = _unquoted(words)
+    flat = _unquoted(filled_in(words, wording.NUMBER_WORDS))
     for found in _PIECES.finditer(flat):
         gap = flat[last : found.start()]
         raw.append(_token(found, _stop(gap, raw)))
@@ -120,8 +121,8 @@ def _spelled_out(raw: list[Token]) -> list[Token]:
 
 def _unquoted(words: str) -> str:
     """Blank quotation marks that stand in pairs, so that no closing one reads as inches."""
-    flat = re.sub(r"“([^“”]*)”", r"~\1~", words)
-    return re.sub(r'(^|(?<=[\s(]))"([^"]*)"(?=[\s).,;!]|$)', r"~\2~", flat)
+    flat = re.sub(r"“([^“”]*)”", r" \1 ", words)
+    return re.sub(r'(^|(?<=[\s(]))"([^"]*)"(?=[\s).,;!]|$)', r" \2 ", flat)
 
 
 def _stop(gap: str, before: list[Token]) -> int:

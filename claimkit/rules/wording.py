@@ -145,7 +145,7 @@ READ_AS: dict[str, frozenset[str]] = {
     name: frozenset(words.split()) for name, words in READING.items()
 }
 # Classes that the reader of tokens decides by the token's sort, not by its word.
-SORT_CLASSES = ("number", "time", "any", "unknown")
+SORT_CLASSES = ("number", "time", "any", "unknown", "zip")
 
 
 def _literals(rules: tuple[WordingRule, ...]) -> frozenset[str]:

@@ -148,9 +148,6 @@ ASIDES: tuple[WordingRule, ...] = (
             "so|before|until|til|or|otherwise ~1 it|they|we|product|freight|you ~2 gets|get|"
             "freezes|breaks|"
             "break",
-            "will|would|could|gonna get|be ~1 damaged|wet|crushed|broken|bent|scratched|torn|"
-            "dented|"
-            "cracked|smashed|stolen|lost|ruined",
             "any <light>? damage|damages|shortage|shortages|exceptions|problems|dents|"
             "scratches|missing ~2 must|should|call|to|needs|will|please|contact|report|let",
         ),
@@ -165,10 +162,14 @@ ASIDES: tuple[WordingRule, ...] = (
         what="something else",
         effect="mask clause",
         phrases=(
-            "last|previous|prior|earlier|yesterdays time|load|delivery|shipment|order|truck|week|"
+            "last|previous|prior|earlier|yesterdays one|time|load|delivery|shipment|order|truck|"
+            "week|"
             "weeks|loads|months|"
             "month|year|trip|stop|attempt|driver|carrier|crew",
-            "other load|delivery|shipment|order|truck|stop|customer|trip|carrier|company|driver|"
+            "from|by|off|with|on ~1 different|another|other company|carrier|store|pro|load|truck|"
+            "shipper|vendor|shipment|order|stop|po|bol|delivery",
+            "other pro|bol|po|bill|ticket|load|delivery|shipment|order|truck|stop|customer|trip|"
+            "carrier|company|driver|"
             "drops|"
             "stops|loads|deliveries|orders|customers|shipments",
             "previous|prior <goods>|<generic>|<carton>|<handling>",

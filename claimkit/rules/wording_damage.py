@@ -171,7 +171,8 @@ DAMAGE: tuple[WordingRule, ...] = (
     _kind(
         "leaking",
         "leak|leaks|leaking|leaked|leaky|leakage|leakin; drip|drips|dripping|dripped; seeping|"
-        "seep|seeped|oozing; spill|spilled|spilling|spilt|spillage; lost ^fluid|oil|coolant|"
+        "seep|seeped|seeps|oozing|oozed|oozes|ooze; weeping|weeps|weep|dribbling|trickling; spill|"
+        "spilled|spilling|spilt|spillage; lost ^fluid|oil|coolant|"
         "refrigerant",
         "drum 2 leaking; 3 pails leaking at lid; oil leaked on skid 1",
         "no leaks; roof leak at the store; not leaking; weak; teak table",

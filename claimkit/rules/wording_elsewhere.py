@@ -10,6 +10,13 @@ from claimkit.rules.wording_row import WordingRule
 
 OWN = "claimkit method: grades of a receipt"
 PRACTICE = "common practice, no source"
+STREET = "st|street|ave|avenue|rd|road|ln|lane|blvd|boulevard|hwy|highway|pkwy|terrace"
+# Words of condition that are also surnames; they count only behind a given name or a title.
+SURNAMES = (
+    "short|fine|dent|crisp|leak|rust|nick|moody|sharp|loose|bent|hurt|tear|split|burns|burn|chips|"
+    "wet|frost|bump|sound|rough|stain|hole|holes|drip|mold|bow|warp|peel|stains|smash|crush|break|"
+    "light|over|poor|swift|marks|scrap|bender|rusty|chip|cutter|cut|tripp|trip|missing?"
+)
 
 ELSEWHERE: tuple[WordingRule, ...] = (
     WordingRule(
@@ -28,7 +35,7 @@ ELSEWHERE: tuple[WordingRule, ...] = (
             "customer|cust|man|men|work|luck|dog|people|helper|team|experience|communication|time|"
             "weather|timing|weekend|one|night|neighborhood|access|question|idea|deal|customers|"
             "driving|coffee|neighbors|clearance|thru|until|dude|person|kid|bunch|folks|lady|gal",
-            "driver|drvr|drivers|he|crew|guys|service|traffic|weather|trailer|liftgate|"
+            "driver|drvr|drivers|truck|trk|he|crew|guys|service|traffic|weather|trailer|liftgate|"
             "access|dock|appt|appointment|time|timing|paperwork|directions|parking|road|roads|"
             "stairs|elevator|payment|check|cod|dog|lunch|driveway|forklift|floor|site|slab|opening "
             "<be>? was|were|is|very|so|got|all|super|real|really|looks? good|great|nice|ok|okay|"
@@ -100,6 +107,134 @@ ELSEWHERE: tuple[WordingRule, ...] = (
         mark="M",
         must_flag=("ok to leave at side door", "great driver", "keep dock clear"),
         must_pass=("rec'd ok", "looks great", "all clear", "ok to sign"),
+    ),
+    WordingRule(
+        id="expected-damage",
+        what="something else",
+        effect="mask here",
+        phrases=(
+            "will|would|could|gonna get|be ~1 damaged|wet|crushed|broken|bent|scratched|torn|"
+            "dented|cracked|smashed|stolen|lost|ruined",
+            "thought|figured|worried|afraid|scared|expected|feared ~3 <be> ~1 damaged|wet|crushed|"
+            "broken|bent|scratched|torn|dented|cracked|smashed|stolen|lost|ruined but|however",
+            "mind|beware|watch|careful of? the|our? ~1 leaky|broken|wet|loose|low|bent|cracked|"
+            "open <any>",
+        ),
+        why="What was feared, or is only warned of, has not been found on these goods.",
+        citation=PRACTICE,
+        mark="M",
+        must_flag=("thought it would be broken", "mind the leaky hose"),
+        must_pass=("it was broken", "box 2 open"),
+    ),
+    WordingRule(
+        id="site-hit",
+        what="something else",
+        effect="mask to pause",
+        phrases=(
+            "<people> ~1 damaged|broke|hit|scraped|dented|cracked|bent|scratched|ran|smashed|tore|"
+            "gouged|scuffed|dinged|clipped|crushed|chipped|knocked|busted|backed up|over|into|"
+            "through? <the>? "
+            "front|side|back|garage|metal|brick|dock|neighbors|customers? <site>|property|"
+            "vehicle|car",
+            "damaged|broke|hit|scraped|dented|cracked|bent|scratched|smashed|tore|gouged|scuffed|"
+            "dinged|clipped|crushed|chipped|busted|broken|ran|backed over|into|up? <the>? "
+            "front|side|back|garage|metal|brick|dock|hallway|neighbors|customers? driveway|"
+            "mailbox|fence|lawn|"
+            "garage|wall|walls|floor|floors|ceiling|hallway|stairs|sidewalk|elevator|doorframe|"
+            "doorway|bollard|railing|car|vehicle|porch|dock|sprinkler|curb|stairwell|bush|tree|"
+            "truck|trailer|liftgate|bumper|gate|baseboard|baseboards|banister|railing|drywall|"
+            "doorjamb",
+            "hit|scraped|scratched|dented|tore|cracked|damaged|broke|bent|clipped|gouged|smashed|"
+            "knocked <the> <unknown>? <unknown>|<site> <site>",
+            "hit|scraped|scratched|dented|tore|cracked|damaged|broke|bent|clipped our|my|their "
+            "<unknown>? door? <site>|seal|jamb|doorbell|opener|bell",
+        ),
+        why="What was done to the place is no exception.",
+        citation=PRACTICE,
+        mark="M",
+        must_flag=("driver hit our gate post and bent it", "backed into the fence"),
+        must_pass=("forklift hit ctn 2", "driver dropped ctn 3"),
+    ),
+    WordingRule(
+        id="address",
+        what="something else",
+        effect="mask",
+        phrases=(
+            "unit|suite|ste|apt|bldg|building|lot|bay|house|store #? <number> <number> <any> "
+            f"<any>? {STREET}",
+            f"<number> <unknown>|<goods>|main|park|church|high|front|first|second {STREET} "
+            "unit|suite|ste|apt|bldg? #? <number>?",
+            "jobsite|tenant|resident|apartment|<given> at? <any>? unit|suite|ste|apt|bldg|"
+            "building|lot|house|store #? <number>",
+            "suite|ste|apt|route|rte|hwy|highway|interstate|exit #? <number>",
+            "driver|drvr|truck|trk|on|off|via|from|at|local rt|rte|route|line <number>",
+            "ok <zip>",
+            "tulsa|norman|edmond|lawton|oklahoma|moore|enid|stillwater ok",
+        ),
+        why="Numbers and words of an address are no piece, count or condition.",
+        citation=PRACTICE,
+        mark="M",
+        must_flag=("Unit 3, 40 Elm St", "Jobsite Unit 3", "Altus OK 73521"),
+        must_pass=("unit 3 dented", "2 ctns at dock rec'd ok"),
+    ),
+    WordingRule(
+        id="person",
+        what="something else",
+        effect="mask here",
+        phrases=(
+            f"<given> {SURNAMES} $",
+            f"<given> <any> {SURNAMES} $",
+            f"mr|mrs|ms|miss|dr|sgt|officer {SURNAMES}",
+            "i|he|she|am|im|was|<people> <be>? the? only|last one|person|guy ~1 here|there|left|"
+            "on?",
+        ),
+        why="It is the name of a person, or speaks of one.",
+        citation=PRACTICE,
+        mark="M",
+        must_flag=("Grant Fine", "Wes Short", "I am the only one here"),
+        must_pass=("short 1 ctn", "only one here, 2 expected"),
+    ),
+    WordingRule(
+        id="paper",
+        what="something else",
+        effect="mask",
+        phrases=(
+            "need|needs|needed|want|wants|wanted|waiting ~2 invoice|bol|paperwork|copy|pod|receipt|"
+            "slip|manifest|signature ~1 never|didnt|havent|not ~1 got|get|received|had|seen ~1 "
+            "one|it|any|them?",
+            "never|didnt|havent|not ~1 got|get|received|recd|had|seen|given ~2 invoice|bol|"
+            "paperwork|copy|pod|receipt|slip|manifest|label|labels|number|call|email|text|notice",
+            "page|pages|pg|copy <number>? <be>? missing|torn|wet|ripped|illegible|lost|cut",
+            "printer|scanner|tablet <be>? jammed|down|dead|offline|out|broken|broke",
+            "snapped|snap|snapping a|some|few|<number> photo|photos|pic|pics|picture|pictures",
+            "paint|stain|concrete|cement|varnish|floor|floors|grout|sealer ~4 still wet|drying|"
+            "soft",
+            "text|txt|sms|voice|vm msg|message|msgs",
+            "missed|missing|miss ~3 appt|appointment|window|pickup|cutoff|deadline",
+        ),
+        why="Papers and appointments are no goods.",
+        citation=PRACTICE,
+        mark="M",
+        must_flag=("need invoice, never got one", "missed 8-10 appt"),
+        must_pass=("never got ctn 2", "missing 1 ctn"),
+    ),
+    WordingRule(
+        id="words-declined",
+        what="negated",
+        effect="mask here",
+        phrases=(
+            "not|wont|refuse|refused|refusing|declined|decline|asked|asks|asking|wants|wanted|told|"
+            "tried|cant|cannot|dont|didnt ~3 write|put|sign|say|mark|writing|signing|note|call|"
+            "wrote ~3 "
+            "good|ok|okay|clear|clean|fine|perfect order|ord|condition|cond|shape?",
+            "ok|okay so|um|uh|well|listen|look|then",
+            "um|uh ok|okay",
+        ),
+        why="Words that were asked for and not given, or only fill in, state nothing.",
+        citation=OWN,
+        mark="M",
+        must_flag=("will not write good order", "okay so the box is wet"),
+        must_pass=("good order", "signed ok"),
     ),
     WordingRule(
         id="other-inspection",

@@ -41,7 +41,7 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
         effect="vague",
         phrases=(
             "bad|poor|rough|terrible|horrible|awful|lousy|sad|sorry|ugly|beat|beatup|sketchy "
-            "condition|cond|shape|order|ord|state|handling",
+            "packaging|packing|pkg|pkging|condition|cond|shape|order|ord|state|handling",
             "messed|beat|banged|tore|torn|bashed|jacked|screwed|busted|chewed|roughed|beaten|"
             "mucked|"
             "effed|trashed|scarred ^up",
@@ -49,12 +49,31 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "unsellable|hammered|mutilated|compromised|mishandled|abused|damaged|hurt|impaired|"
             "scrap",
             "roughly|poorly|badly handled",
+            "look|looks|looked|like|been|was|got ~3 ^banged|beat|beaten|knocked|kicked|tossed|"
+            "thrown|"
+            "roughed|bounced|battered around|about|up",
+            "been|went|gone|put|came|run ~2 thru|through ~1 ^wringer|war|ringer|hell|mill|battle|"
+            "grinder",
+            "seen ~1 better ^days",
+            "less|far|short than|from|of ~1 ^perfect|ideal|great|good|pristine|mint|satisfactory|"
+            "new",
+            "not ~2 ^perfect|great|pretty|happy|impressed|pleased|satisfied|thrilled|ideal|fine|"
+            "acceptable|best",
+            "dont|didnt|not|hate|doesnt ~2 like|love|hate|liking ~2 ^look|looks|looking|way|shape|"
+            "condition|appearance",
+            "condition|cond|shape|packaging|state <be>? very|pretty|only? ^poor|questionable|"
+            "suspect|"
+            "rough|fair|iffy|dubious|marginal|terrible|horrible|awful|bad",
+            "^questionable|dubious|suspect|iffy|subpar condition|cond|shape|order|packaging|state",
+            "worse ~1 for ^wear",
+            "sub ^par|standard",
             "<generic>|<carton>|<handling>|<goods>|packaging|pkg|packing <be>? <be>? very|pretty|"
             "real|really|kinda|so|quite|all|a? bit|little? "
             "^bad|rough|beat|ugly|sketchy|sad|terrible|questionable|suspect|iffy|awful|poor|"
             "suspicious|funny|weird|"
             "odd|abused|shot|toast|horrible|marginal|nasty|janky",
-            "look|looks|looked|looking like? very|pretty|real|really|kinda|so|a? bit|little? "
+            "look|looks|looked|looking|came|arrived|showed|recd|received like|in|up? very|pretty|"
+            "real|really|kinda|so|a? bit|little? "
             "^bad|rough|beat|ugly|sketchy|sad|"
             "terrible|questionable|suspect|iffy|awful|poor|suspicious|off|funny|weird|odd|wrong|"
             "hell|crap|junk|trash|abused|"
@@ -62,14 +81,14 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "something|anything ^wrong|bad|amiss",
             "a ^mess|wreck|disaster|shambles",
             "^total loss",
-            "not ^right|normal|acceptable|usable|sellable",
+            "not ~1 ^right|normal|acceptable|usable|sellable",
             "bad|awful|terrible|horrible",
             "issue|issues|problem|problems ~1 with|w/|on|in|found|noted",
             "unacceptable|substandard",
             "packaging|boxes|box|cartons|ctn|ctns|skid|wrap|plt|crate <be>? ~1 ^rough",
             "took|taken a ^hit|beating",
             "has|have|had|with|w/|some|few ^exceptions|exception",
-            "exceptions|exception ^noted|taken|listed|attached|below",
+            "exceptions|exception ^noted|taken|listed|attached|below|see",
         ),
         why="It says that something is wrong and names no kind of damage.",
         citation=PRACTICE,
@@ -106,7 +125,8 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "short <number>|<carton>|<handling>|<piece>|<goods>|<generic>|<accessory>|the|a|an|all|"
             "of|by|from|at|per|in|ship|shipped|and|&|or|nor|see|is|w/|w|on|upon|this|both|pls|"
             "please|call|"
-            "driver|drvr|customer|cust|noted|again|will|to|for|but|damaged|damage|dmg|no|not|"
+            "none|nil|driver|drvr|customer|cust|noted|again|will|to|for|but|damaged|damage|dmg|no|"
+            "not|"
             "rest|bal",
             "<number> <any>? <any>? ^short",
             "<be>|<carton>|<handling>|<piece>|<generic> ^short",

@@ -30,7 +30,7 @@ GOODS = (
     "minisplit thermostat blower fan ductwork duct damper register grille diffuser chiller "
     "pump motor gearbox valve manifold cylinder piston engine transmission axle wheel tire rim "
     "hubcap bumper fender grille windshield tailgate quarter seat bike "
-    "bicycle ebike scooter motorcycle atv treadmill elliptical rower gym weights dumbbell "
+    "bicycle ebike scooter motorcycle atv treadmill elliptical rower weights dumbbell "
     # building
     "window sash skylight lite lites pane glass glazing igu storefront curtainwall door prehung "
     "slab jamb frame threshold transom sidelite sidelight shutter blind blinds "

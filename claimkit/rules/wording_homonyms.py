@@ -17,14 +17,33 @@ HOMONYMS: tuple[WordingRule, ...] = (
         effect="names goods",
         phrases=(
             "stained|frosted|leaded|tempered|crackle glass",
-            "cracked ice|walnut|pepper",
-            "crushed velvet|stone|ice|red|gravel|rock|granite|tomatoes|pepper|linen|shell|asphalt",
+            "cracked ice|walnut|pepper|wheat|corn|grain|leather|glaze|peppercorn",
+            "crushed velvet|stone|ice|red|gravel|rock|granite|tomato|tomatoes|pepper|linen|shell|"
+            "asphalt|pineapple|garlic|limestone|marble|concrete|chili|oyster|fruit|lava",
+            "short block|blocks|sleeve|sleeves|rib|ribs|bread|pants|grain|throw|shaft|iron|irons",
+            "chipped beef|ice|stone",
+            "split peas|pea|log|logs|oak|firewood|king|foundation|boxspring|bearing|bearings|"
+            "leather|ring|shank|loom|top",
+            "smoked|stained|etched|burnt|torched|charred glass|pine|oak|maple|ash|wood|cedar|"
+            "concrete|ham|salmon|turkey|fish|meat",
+            "wet wipes|mop|suit|suits|sanding",
+            "rough sawn|cut lumber|cedar|oak|pine|boards|beam|beams|in?",
+            "bump stop|stops|cap|caps|key|keys",
+            "shift knob|knobs|lever|cable|kit",
+            "tilt truck|table|wall|windows|window|cart|bed",
+            "scratch awl|post|feed|off",
+            "drip coffee|irrigation|emitter|emitters|tape|hose|system",
+            "cut flowers|roses|pile|glass",
+            "loose leaf|fill|lay",
+            "broken tulip|bow",
+            "notched trowel|trowels",
             "burnt orange|umber|oak|sienna",
             "rust colored|oleum|color|orange|proof|resistant",
             "distressed|antiqued|weathered|hammered|brushed finish|wood|copper|leather|oak|metal|"
             "bronze|nickel",
             "frozen food|foods|goods|pizza|fish|shrimp|meat|vegetables|peas|seafood|chicken|veg|"
-            "bread|fries|dinners",
+            "bread|fries|dinners|yogurt|dough|berries|fruit|dessert|treats|drinks|turkey|beef|"
+            "waffles",
             "mini|ductless split|splits",
             "minisplit|minisplits",
             "split system|ac|rail|face|unit|units",
@@ -98,6 +117,7 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "side mirror|mirrors",
             "<number>? lights on bldg|building|house",
             "breaker|outlet|outlets",
+            "parking|contractor|back|front|gravel|side|job|our|the lot|drive|walk|walkway|path",
             "our|my|his|drivers dolly|jack|forklift|scanner|phone|pen|truck|radio|tablet|printer",
         ),
         why="What happens to the place, the truck or a tool is no exception.",
@@ -158,6 +178,8 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "lumber|sizes|one|him|out",
             "custom|pre|precision|laser|die|rough|cross|clean|saw|made|factory|water|direct|"
             "clear|pre cut",
+            "still frozen|cold|solid",
+            "ice|gel|cold packs|pack|bricks ~1 frozen|melted|thawed|cold|solid",
             "burn barrel|permit|pile",
             "appt|appointment|delivery|pickup|call|calls|stop missed|missing",
             "short <number>? strap|straps|chain|chains|tarp|tarps|jack|dolly|dollies|ratchet|"
@@ -242,7 +264,7 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "on|by foot",
             "light duty|load|rain|snow|weight|traffic|day",
             "down|up time|stairs|town|hill",
-            "fire|smoke|heat|burglar alarm|dept|department|marshal|hose|lane|station|watch|exit",
+            "fire|smoke|heat|burglar alarm|dept|department|hose|lane|station|watch|exit",
             "hurt ~2 back|driver|foot|hand|knee|shoulder|leg|arm",
             "fork truck|lifts|driver",
             "forklift|fork|forks driver|operator|needed|used|available|unload|reqd|required|avail|"
@@ -255,19 +277,6 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "crack ~1 "
             "to|on|in <the>? front|side|back|garage|hallway|stairwell|brick? <site>|property|"
             "vehicle|car",
-            "<people> ~1 damaged|broke|hit|scraped|dented|cracked|bent|scratched|ran|smashed|tore|"
-            "gouged|scuffed|dinged|clipped|crushed|chipped|knocked|busted|backed up|over|into|"
-            "through? <the>? "
-            "front|side|back|garage|metal|brick|dock|neighbors|customers? <site>|property|"
-            "vehicle|car",
-            "damaged|broke|hit|scraped|dented|cracked|bent|scratched|smashed|tore|gouged|scuffed|"
-            "dinged|clipped|crushed|chipped|busted|broken|ran|backed over|into|up? <the>? "
-            "front|side|back|garage|metal|brick|dock|hallway|neighbors|customers? driveway|"
-            "mailbox|fence|lawn|"
-            "garage|wall|walls|floor|floors|ceiling|hallway|stairs|sidewalk|elevator|doorframe|"
-            "doorway|bollard|railing|car|vehicle|porch|dock|sprinkler|curb|stairwell|bush|tree|"
-            "truck|trailer|liftgate|bumper|gate|baseboard|baseboards|banister|railing|drywall|"
-            "doorjamb",
             "by|per|sgd|signed|rcvd|recd|driver|mr|for|ask|see|call|from|w/|with|thx|thanks|attn|"
             "att|"
             "initials|name chip|nick|rusty|mark|rip|crystal|dusty",

@@ -97,6 +97,7 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "safe and|& sound",
             "exactly right",
             "a1|a plus",
+            "a 1|one shape|condition|cond|order",
         ),
         why="A statement of good order is evidence against a later claim, not a bar.",
         citation=(
@@ -132,14 +133,19 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "<be>? all? "
             "here|present|accounted|there|received|recd|rcvd|delivered|arrived|counted|unloaded|"
             "off|inside|dlvd for?",
+            "received|recd|recvd|rcvd|got|have|counted|unloaded all <number> $",
             "all in $",
+            "every single|last? <carton>|<handling>|<piece>|<goods> <be>? here|present|accounted|"
+            "there|"
+            "received|recd|rcvd|delivered|arrived|counted|unloaded|off|on for?",
             "everything|everythings|evrything|all|alls <be>? all? here|there|present|received|"
             "recd|rcvd|delivered|"
             "accounted|arrived|counted|inside for?",
             "got|have|received|recd|rcvd|counted|unloaded|delivered everything|them|it? all ~1 "
             "of? <number> "
             "<carton>|<handling>|<piece>|<goods>|<generic>?",
-            "received|recd|rcvd|got|have|counted|delivered|unloaded everything|all <carton>|"
+            "received|recd|rcvd|got|have|counted|delivered|unloaded|is|thats everything|all|every "
+            "single|last? <carton>|"
             "<handling>|<piece>|<generic>|<goods>?",
             "full|complete|correct|right count|load|qty|quantity|shipment|order|delivery|set|cnt|"
             "tally|amount",
@@ -149,7 +155,7 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "matches|match|matched|agrees|agree|confirmed|complete|exact|full|checks|checked|"
             "tallies|tally|perfect out|with|w/? the? bol|bill|paperwork|manifest|po?",
             "matches|match|matched|agrees|per|tallies ~1 w/|with|the? ~1 bol|bill|manifest|"
-            "paperwork|po|packing|order|count",
+            "paperwork|po|packing|order",
             "received|recd|rcvd|arrived|delivered|delivery|order|shipment|came|all|is|are|and|& "
             "complete|completely|full",
             "complete and|&|w/|with|-|no|order|shipment",

@@ -130,7 +130,8 @@ PLAIN_WORDS: dict[str, str] = {
         "tarps weather rain snow asphalt gravel ground mud pothole sewer concrete pavement "
         "blacktop sod house home building "
         "bldg liftgates bushes hedge truckbed "
-        "apartment condo lobby vestibule corridor banister handrail porchlight"
+        "walkway walkways pathway footpath alley stoop foyer curbing apartment condo lobby "
+        "vestibule corridor banister handrail porchlight"
     ),
     "people": (
         "driver drivers drvr drvrs drv customer customers cust custs homeowner homeowners owner "
@@ -150,6 +151,32 @@ PLAIN_WORDS: dict[str, str] = {
         "day days shift time sign signs teeth page pages cod money fee license "
         "permit id badge"
     ),
+    # First names; they are no goods, and tell a surname from a state ("Grant Fine").
+    "given": (
+        "aaron adam al alan albert alex amy andrew angela ann anna anne art ashley barb barbara "
+        "ben "
+        "beth betty bill billy bob bobby brad brandon brenda brett brian bruce bryan carl carlos "
+        "carol casey cathy chad charles charlie cheryl chris cindy cody connie craig curt cynthia "
+        "dale dan dana daniel danny darrell dave david dawn dean deb debbie dennis derek diane don "
+        "donald donna doug duane dustin dylan earl ed eddie edward elena emily eric erica erin "
+        "ernie ethan eva evan felix frank fred gail gary gene george gina glenn gloria greg hank "
+        "harold harry heather hector helen henry holly howard ian irene isaac ivan jack jackie "
+        "jacob jake james jamie jan jane janet jason jay jean jeff jen jenny jeremy jerry jesse "
+        "jessica jill jim jimmy joan joe joel john johnny jon jorge jose josh joyce juan judy "
+        "julia "
+        "julie justin karen kate kathy katie keith kelly ken kenny kevin kim kirk kristen kurt "
+        "kyle larry laura lauren lee leo leon leslie linda lisa liz lori louis lucas luis luke "
+        "lynn "
+        "marcus margaret maria marie mario martin marty marvin mary matt megan mel melissa miguel "
+        "mike mitch molly monica nancy nate nathan neil nicole noah norma oscar pam pat patricia "
+        "paul paula peggy pete peter phil rachel ralph randy raul ray rebecca ricardo rich richard "
+        "rick ricky rita rob robert robin rodney roger ron ronnie rosa ross roy russ ruth ryan "
+        "sal sally sam samantha sandra sandy sara sarah scott sean seth shane shannon sharon shawn "
+        "sheila sherry sid stan stephanie steve steven stuart sue susan tammy tara ted teresa "
+        "terry "
+        "tim tina todd tom tommy toni tony tracy travis trevor troy tyler valerie vicki victor "
+        "vince virgil wade walt walter wanda warren wayne wendy wes willie zach grant wesley"
+    ),
     "measures": (
         "min mins minute minutes hr hrs hour hours day days week weeks month months lb lbs pound "
         "pounds kg kgs ton tons ft foot in inch inches mm cm yd yds sqft sf gal gallon gallons "
@@ -161,7 +188,8 @@ PLAIN_WORDS: dict[str, str] = {
     # Numbers behind these words are not counts.
     "vehicle": (
         "dock truck trk trailer trlr elevator lift liftgate driveway forklift hilo van house "
-        "building bldg drivers neighbors store hallway stairwell customers"
+        "building bldg drivers neighbors store hallway stairwell customers "
+        "handheld scanner tablet clipboard intercom keypad forks"
     ),
     "codes": (
         "pro po seal seals trailer trlr truck trk tractor bol invoice inv ref reference bill "
@@ -198,7 +226,7 @@ PLAIN_WORDS: dict[str, str] = {
         "ctn ctns plt plts pc pcs bx bxs cond insp dmg dmgd subj rec recd rcvd no approx abt qty "
         "crt crts bdl bdls pkg pkgs cs ea ord gd amt lt rt upr lwr btm ctr del drvr cust cor exc "
         "poss prob conc sub sbj w rsvd furth fthr inspec pend pndg reqd contd recvd rcv ea sig "
-        "st ave rd "
+        "st ave rd ind "
         "dr mr mrs ms jr sr vs misc matl mdse frt skd skds plat"
     ),
     "stopwords": (
@@ -266,5 +294,14 @@ READING: dict[str, str] = {
     "listing": "& and + thru to or",
     "numbering": "# no number num marked labeled labelled numbered tagged",
     "beside": "in on to of along across near",
+    "filler": "ok okay good well inspection",
+    "quite": "pretty real really awful quite up in",
+    "whole load": "order shipment load delivery freight",
+    "whereto": "for to at from by into per",
+    "ordinal": "first second third fourth fifth 1st 2nd 3rd 4th 5th last other",
+    "total": "total totals totaling altogether",
+    "which one": "this that the other which last old each another every no",
+    "how many": "many qty quantity count pcs",
+    "paper": "page pages copy copies form forms invoice paperwork slip receipt pod",
     "tripped": "tripped activated triggered red popped",
 }
