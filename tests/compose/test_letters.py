@@ -131,6 +131,8 @@ def words(letter: Letter) -> str:
     return "\n".join(s.text for _, s in statements(letter.document))
 
 
+BLANK = "______"
+FILLED_BY_HAND = (LetterKind.NON_RECEIPT,)
 READY: dict[LetterKind, tuple[Record, ...]] = {
     LetterKind.CONCEALED: (),
     LetterKind.CLAIM: (),
@@ -149,7 +151,7 @@ READY: dict[LetterKind, tuple[Record, ...]] = {
 def test_a_letter_whose_facts_are_there_is_ready(kind: LetterKind) -> None:
     letter = compose_letter(made(*READY[kind]), kind)
     assert letter.why_not == ()
-    assert "______" not in words(letter) or kind is LetterKind.NON_RECEIPT  # filled in by hand
+    assert BLANK not in words(letter) or kind in FILLED_BY_HAND
     assert "DRAFT" not in words(letter)
 
 
@@ -397,3 +399,21 @@ def test_no_rule_of_the_us_is_cited_for_a_carriage_under_other_terms(kind: Lette
         for s in statement.sources
     }
     assert not [c for c in cited if re.search(r"CFR|USC|NMFC|UCC|So\.2d|Fed", c)]
+
+
+def test_letters_of_a_folder_that_holds_every_key_and_of_one_that_holds_almost_none() -> None:
+    """Nothing crashes: every stage runs, every kind composes, every blank is named."""
+    from claimkit.findings.amount import of_shipment
+    from tests.intake import example_folder
+
+    written = example_folder.read()
+    assert written.job
+    whole = case(facts(job_=written.job, records=written.records))
+    bare = case(facts(job_=a_job(party=(), item=())))
+    for found in (whole, bare):
+        assert not [n for n in found.not_checked if n.crashed]
+        for kind in LetterKind:
+            letter = compose_letter(found, kind)
+            assert letter.ready is ("DRAFT" not in words(letter))
+            assert (BLANK in words(letter)) <= (not letter.ready or kind in FILLED_BY_HAND)
+    assert of_shipment(whole, "panels")
