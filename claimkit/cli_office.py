@@ -276,15 +276,19 @@ def _write(out: Path, text: str) -> None:
     metavar="DATE",
     help="Legal day, YYYY-MM-DD. Default: today at the site.",
 )
-def ask(job: Path, as_of: datetime | None) -> None:
+@click.option("--json", "as_json", is_flag=True, help="Print JSON; see docs/json.md.")
+def ask(job: Path, as_of: datetime | None, as_json: bool) -> None:
     """Print whom to ask for each thing that is wrong, with the facts that say so."""
     from claimkit.cli import exit_code, progress
-    from claimkit.compose.asking import lines
+    from claimkit.compose import asking
     from claimkit.workspace import work_out
 
     day = as_of.date() if as_of else None
     case = work_out(job, now=datetime.now(UTC), as_of=day, progress=progress)
-    click.echo("\n".join(lines(case)))
+    if as_json:
+        click.echo(json.dumps(asking.as_json(case), ensure_ascii=False, indent=2))
+    else:
+        click.echo("\n".join(asking.lines(case)))
     raise click.exceptions.Exit(exit_code(case, ("ask-",)))
 
 

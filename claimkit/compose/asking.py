@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from claimkit.compose.blocks import say, table
 from claimkit.compose.phrases import method
 from claimkit.compose.view import View
@@ -83,3 +85,50 @@ def lines(case: Case) -> list[str]:
         found += ["", *wrapped("Nothing is on record as damaged, short, wrong or out of fit.")]
     note = "What the record says, not who is at fault: that is for people to decide."
     return [*found, "", *wrapped(note)]
+
+
+def as_json(case: Case) -> dict[str, Any]:
+    """Give whom to ask and the worksheet as JSON; see docs/json.md."""
+    from claimkit.compose.asjson import whole
+
+    return whole(case, "ask") | {
+        "addressees": [
+            {
+                "kind": a.kind,
+                "where": a.where,
+                "about": a.about,
+                "shipment": a.shipment,
+                "candidates": [_candidate(c) for c in a.candidates],
+                "sources": [_source(s) for s in a.sources],
+            }
+            for a in case.addressees
+        ],
+        "amount": [
+            {
+                "kind": x.kind,
+                "item": x.item or None,
+                "shipment": x.shipment,
+                "amount": f"{x.total.amount:f}",
+                "currency": x.total.currency,
+                "claimed": x.claimed,
+                "steps": list(x.steps),
+                "sources": [_source(s) for s in x.sources],
+            }
+            for x in case.amount
+        ],
+    }
+
+
+def _candidate(c: Candidate) -> dict[str, Any]:
+    return {
+        "who": c.who.value,
+        "party": c.party,
+        "answer": c.answer.value,
+        "because": [{"text": t, "sources": [_source(s) for s in found]} for t, found in c.because],
+        "settle": list(c.settle),
+    }
+
+
+def _source(source: Source) -> dict[str, Any]:
+    keys = ("path", "sha256", "key_path", "page", "citation")
+    return {key: value for key in keys if (value := getattr(source, key)) is not None}

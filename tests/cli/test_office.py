@@ -8,16 +8,18 @@ import json
 import re
 import shutil
 from datetime import date, timedelta
+from decimal import Decimal
 from email import message_from_bytes
 from email.policy import default
 from pathlib import Path
 
+import jsonschema
 import pytest
 from click.testing import CliRunner
 
 from claimkit.cli import app
 from claimkit.compose.cells import csv_text, neutral
-from tests.compose.jobs import sample_folder
+from tests.compose.jobs import JOBS, ROOT, sample_folder
 from tests.render import ics_reader
 from tests.render.reading import page_texts
 
@@ -259,3 +261,17 @@ def test_the_annex_shows_the_documents_and_refuses_a_broken_one(job: Path) -> No
     texts = page_texts(Path(out.splitlines()[0]).read_bytes())
     assert "documents/invoice.pdf · page 1 of 1" in "".join(texts)
     assert (job / "documents" / "broken.pdf").read_bytes() == b"%PDF-1.7\nnothing more"
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_whom_to_ask_as_json_keeps_its_contract(name: str) -> None:
+    schema = json.loads((ROOT / "docs" / "json.schema.json").read_text(encoding="utf-8"))
+    _, out = ran("ask", sample_folder(name), "--json", *DAY)
+    value = json.loads(out)
+    jsonschema.Draft202012Validator(schema).validate(value)
+    if name == "ready-to-file":
+        assert sum(Decimal(x["amount"]) for x in value["amount"]) == Decimal("1052.50")
+        assert {c["answer"] for a in value["addressees"] for c in a["candidates"]} >= {"yes", "no"}
+    del value["addressees"]
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.Draft202012Validator(schema).validate(value)
