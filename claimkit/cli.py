@@ -276,6 +276,7 @@ _part("gaps", "Print gap readings and what changed after the dry fit.", ("gap-",
 @click.option("--shipment", help="Which shipment, where the job has several.")
 @click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True)
 @click.option("--out", type=click.Path(path_type=Path), help="File to write. Default: JOB/out/.")
+@click.option("--without-location", is_flag=True, help="Leave out positions and the address.")
 def packet(
     job: Path,
     as_of: datetime | None,
@@ -284,12 +285,16 @@ def packet(
     shipment: str | None,
     paper: Literal["letter", "a4"],
     out: Path | None,
+    without_location: bool,
 ) -> None:
     """Print a packet in which every statement names its source."""
+    from claimkit.compose import places
     from claimkit.model.case import Reader
     from claimkit.workspace import write_packet
 
     case = _case(job, as_of, fresh)
+    if without_location:
+        case = places.without_location(case)
     written = write_packet(
         case,
         job,
