@@ -12,7 +12,7 @@ from datetime import date, datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from claimkit.intake.briefs import Briefs, code_version, job_folders, mark_of
+from claimkit.intake.briefs import Briefs, code_version, holds_jobs, job_folders, mark_of
 from claimkit.model.stop import CannotGoOn
 from claimkit.model.summary import JobBrief
 
@@ -41,7 +41,7 @@ def is_folder_of_jobs(folder: Path) -> bool:
     if not folder.is_dir() or (folder / "job.toml").exists():
         return False
     try:
-        return bool(job_folders(folder))
+        return holds_jobs(folder)
     except OSError:
         return False
 

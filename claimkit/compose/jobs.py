@@ -162,6 +162,8 @@ def _foot(listing: Listing, count: int, what: str) -> list[str]:
     )
     whole = f"{count} {what}{'' if count == 1 else 's'} of {len(listing.jobs)} jobs."
     lines = [f"{whole} Folders last looked at: {looked}."]
+    if not listing.jobs:
+        lines.append("Nothing is kept of this folder yet. Look at it with --scan.")
     if listing.outlived:
         lines.append(
             f"{len(listing.outlived)} of the jobs have a date that has gone by since; their next "

@@ -39,6 +39,11 @@ def job_folders(root: Path) -> tuple[Path, ...]:
     return tuple(sorted(_below(root, 0)))
 
 
+def holds_jobs(root: Path) -> bool:
+    """Tell whether there is a job folder below a folder; stops at the first one."""
+    return any(True for _ in _below(root, 0))
+
+
 def _below(folder: Path, depth: int) -> Iterator[Path]:
     with os.scandir(folder) as listing:
         inner = [e.path for e in listing if not e.name.startswith(".") and _is_folder(e)]

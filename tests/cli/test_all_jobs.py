@@ -302,3 +302,8 @@ def test_time_alone_makes_a_job_be_worked_out_again(folder: Path) -> None:
     assert dated
     assert worked == dated  # a job without a day that changes it keeps its brief
     assert not later.outlived
+
+
+def test_where_nothing_is_kept_and_nothing_is_looked_at_that_is_said(folder: Path) -> None:
+    _, out = ran("deadlines", folder, *DAY, "--no-scan")
+    assert "Look at it with --scan." in out
