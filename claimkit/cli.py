@@ -248,7 +248,7 @@ _part(
 _part(
     "timeline",
     "Print episodes and photos by time. Each says what its time rests on.",
-    ("photo-", "custody-", "file-"),
+    ("photo-", "video-", "custody-", "file-"),
 )
 _part(
     "exceptions",

@@ -15,6 +15,7 @@ from typing import Literal
 from zoneinfo import ZoneInfo
 
 from claimkit import __version__
+from claimkit.compared import with_all_looks, with_kept_looks
 from claimkit.model.case import Case, Reader
 from claimkit.model.document import Document, Plate
 from claimkit.model.facts import Facts
@@ -70,7 +71,7 @@ def work_out(
     """Read a job folder and reason over it; `as_of` defaults to today at the site."""
     from claimkit.findings.reason import reason
 
-    facts = read_facts(folder, now, progress, fresh)
+    facts = with_kept_looks(read_facts(folder, now, progress, fresh))
     zone = ZoneInfo(facts.job.site.zone if facts.job else "UTC")
     return reason(facts, as_of or now.astimezone(zone).date(), now)
 
@@ -99,6 +100,7 @@ def write_packet(  # noqa: PLR0913 - what a packet is made from, by name
     from claimkit.compose.packet import compose
     from claimkit.render.pdf import render_file
 
+    case = with_all_looks(case, folder)
     document = compose(case, reader, shipment=shipment, versions=versions())
     step = partial(progress, "drawing") if progress else None
     of = f"-{shipment}" if shipment else ""

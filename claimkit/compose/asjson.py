@@ -77,6 +77,7 @@ def timeline(case: Case) -> dict[str, Any]:
             for e in case.episodes
         ],
         "photos": [_photo(case, d) for d in case.photos],
+        "videos": [_photo(case, d) for d in case.videos],
     }
 
 
@@ -143,7 +144,7 @@ def _photo(case: Case, dated: DatedPhoto) -> dict[str, Any]:
     photo = case.facts.photo_of(dated.sha256)
     return {
         "sha256": dated.sha256,
-        "places": list(photo.places) if photo else [],
+        "places": list(photo.places) if photo else _places(case, dated),
         "taken": _interval(dated.taken),
         "basis": dated.basis.value,
         "camera_text": dated.camera_text,
@@ -156,6 +157,10 @@ def _photo(case: Case, dated: DatedPhoto) -> dict[str, Any]:
         "correction": _correction(dated.correction),
         "corrected": _interval(dated.corrected) if dated.corrected else None,
     }
+
+
+def _places(case: Case, dated: DatedPhoto) -> list[str]:
+    return sorted(p.path for p in case.facts.papers if p.sha256 == dated.sha256)
 
 
 def _correction(found: ClockCorrection | None) -> dict[str, Any] | None:

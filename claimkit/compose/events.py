@@ -21,6 +21,7 @@ from claimkit.model.document import (
     TimelineMark,
 )
 from claimkit.model.moment import Interval, Moment
+from claimkit.model.photo import OtherFile
 from claimkit.model.records import (
     Damage,
     Delivery,
@@ -65,6 +66,7 @@ def section(view: View) -> Section:
         blocks.append(Paragraphs(tuple(_notes(view, timed, sure)), bulleted=False))
     rows = [(e.interval.earliest, _event_row(view, e)) for e in events]
     rows += [(d.stands.earliest, _photo_row(view, d)) for d in timed]
+    rows += [(d.taken.earliest, _video_row(view, v, d)) for v, d in _videos(view)]
     rows.sort(key=lambda pair: (pair[0], pair[1][1].text))
     if rows:
         blocks.append(
@@ -184,6 +186,19 @@ def _photo_row(view: View, dated: DatedPhoto) -> tuple[Statement, ...]:
         where = "" if dated.correction.holds else " beside it, both kept open"
         basis += f"; {dated.correction.basis.value}{where}"
     return row(stretch(dated.stands, view.zone), what, basis, sources=(view.photo_source(photo),))
+
+
+def _videos(view: View) -> list[tuple[OtherFile, DatedPhoto]]:
+    """Give the dated videos in view."""
+    by_hash = {dated.sha256: dated for dated in view.case.videos if dated.taken.known}
+    papers = [paper for paper, _ in view.papers()]
+    return [(paper, by_hash[paper.sha256]) for paper in papers if paper.sha256 in by_hash]
+
+
+def _video_row(view: View, video: OtherFile, dated: DatedPhoto) -> tuple[Statement, ...]:
+    what = f"Video {video.path}" + (f", {dated.stage.value}" if dated.stage else "")
+    source = Source(path=video.path, sha256=video.sha256)
+    return row(stretch(dated.taken, view.zone), what, dated.basis.value, sources=(source,))
 
 
 def _undated(view: View, dated: DatedPhoto) -> Statement:

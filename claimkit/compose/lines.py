@@ -216,10 +216,14 @@ def timeline(case: Case) -> list[str]:
     )
     rest = [d for d in case.photos if not d.taken.known]
     lines += _section("Photos", (x for d in dated for x in _photo(case, d)))
+    videos = [d for d in case.videos if d.taken.known]
+    lines += _section("Videos", (x for d in videos for x in _photo(case, d)))
     lines += _section("Photos without a usable time", (x for d in rest for x in _photo(case, d)))
-    prefixes = ("photo-", "custody-", "file-")
+    prefixes = ("photo-", "video-", "custody-", "file-")
     lines += _section("Findings", findings(case, *prefixes))
-    lines += _section("Not checked", not_checked(case, "photo-", "stage-photos", "stage-episodes"))
+    lines += _section(
+        "Not checked", not_checked(case, "photo-", "video-", "stage-photos", "stage-episodes")
+    )
     return lines
 
 
@@ -229,7 +233,8 @@ def _key(interval: Interval) -> str:
 
 def _photo(case: Case, dated: DatedPhoto) -> list[str]:
     photo = case.facts.photo_of(dated.sha256)
-    path = photo.places[0] if photo else dated.sha256[:12]
+    video = next((p.path for p in case.facts.papers if p.sha256 == dated.sha256), "")
+    path = photo.places[0] if photo else video
     when = stretch(dated.taken, site_zone(case)) if dated.taken.known else dated.why
     stage = f", {dated.stage.value}" if dated.stage else ""
     lines = wrapped(f"{when}{stage}", "      ", "  ")

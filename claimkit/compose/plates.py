@@ -5,6 +5,7 @@ from __future__ import annotations
 from claimkit.compose.blocks import say
 from claimkit.compose.phrases import stretch
 from claimkit.compose.view import View
+from claimkit.findings.file_told import short_words
 from claimkit.model.case import DatedPhoto, Reader
 from claimkit.model.document import Plate, PlateRow, Section, Statement
 
@@ -39,6 +40,7 @@ def plate(view: View, dated: DatedPhoto) -> Plate:
         lines.append(f"The same bytes also stand at {', '.join(photo.places[1:])}.")
     statements: list[Statement] = [say(text, source) for text in lines]
     if view.reader is not Reader.CUSTOMER:
+        statements.append(say(short_words(photo), source))
         statements += [say(text, source) for text in dated.beside]
     statements += [say(text, source, emphasis="caution") for text in photo.flaws]
     return Plate(

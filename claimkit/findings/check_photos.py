@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date
 
-from claimkit.findings import check_clocks, check_custody, photo_groups
+from claimkit.findings import check_clocks, check_custody, check_originals, photo_groups
 from claimkit.findings.folder_stages import mismatches
 from claimkit.findings.photos import CLOCK_AND_EVENTS, unclear
 from claimkit.findings.scope import shipment_of_record, shipments_of_photo
@@ -346,5 +346,6 @@ CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (
     ("photo-folder-date", "A photo's folder and its date name different stages", folder_date),
     *photo_groups.CHECKS,
     *check_clocks.CHECKS,
+    *check_originals.CHECKS,
     *check_custody.CHECKS,
 )

@@ -17,6 +17,7 @@ from claimkit.findings.clock_states import clock_states, near_zero
 from claimkit.findings.photo_beside import Beside, beside_gps, beside_names, clock_start_of
 from claimkit.findings.photo_clocks import ClockShown, clocks_shown, job_begins, photographer_of
 from claimkit.findings.photo_time import Dating, dating
+from claimkit.findings.video_time import video_dated
 from claimkit.findings.wording import in_words
 from claimkit.findings.written_time import site_zone
 from claimkit.model.answers import Answer
@@ -24,7 +25,7 @@ from claimkit.model.case import Case, ClockCorrection, DatedPhoto, Episode, Time
 from claimkit.model.clock import ClockState, Shows
 from claimkit.model.facts import Facts
 from claimkit.model.moment import Interval, inside
-from claimkit.model.photo import Photo
+from claimkit.model.photo import FileKind, OtherFile, Photo
 from claimkit.model.records import Stage
 from claimkit.rules.capture import CLOCK_AHEAD, GPS_AGREES, GPS_MAY_BE_OLD, LONG_BEFORE_JOB
 
@@ -73,7 +74,23 @@ def work_out(case: Case) -> Case:
     photos = [_photo(photo, dated[photo.sha256], around) for photo in facts.photos]
     places = {photo.sha256: photo.places for photo in facts.photos}
     photos.sort(key=lambda d: (*_order(d.stands), places[d.sha256], d.sha256))
-    return replace(case, photos=tuple(photos), clocks=states)
+    videos = tuple(_video(paper, case.episodes, zone) for paper in _videos(facts))
+    return replace(case, photos=tuple(photos), clocks=states, videos=videos)
+
+
+def _videos(facts: Facts) -> list[OtherFile]:
+    """Give each video once, whatever copies of it there are."""
+    found = {paper.sha256: paper for paper in facts.papers if paper.kind is FileKind.VIDEO}
+    return list(found.values())
+
+
+def _video(paper: OtherFile, episodes: tuple[Episode, ...], zone: ZoneInfo | None) -> DatedPhoto:
+    dated = video_dated(paper, zone)
+    if IN_DOUBT & set(dated.suspicions):
+        return dated
+    stage, episode, said = place(dated.taken, [], episodes)
+    beside = (*dated.beside, said) if said else dated.beside
+    return replace(dated, stage=stage, episode=episode, beside=beside)
 
 
 def unclear(dated: DatedPhoto, apart_from: frozenset[str] = frozenset()) -> bool:

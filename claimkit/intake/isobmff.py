@@ -29,12 +29,13 @@ class Broken(Exception):
 
 
 @dataclass(slots=True)
-class _Budget:
+class Budget:
     """The steps that are left for one file."""
 
     left: int = MAX_STEPS
 
     def step(self) -> None:
+        """Take one step. Raises Broken where none is left."""
         self.left -= 1
         if self.left < 0:
             raise Broken(f"reading it takes more than {MAX_STEPS} steps")
@@ -47,7 +48,7 @@ class _Reader:
     data: bytes
     at: int
     end: int
-    budget: _Budget
+    budget: Budget
 
     def number(self, size: int) -> int:
         self.budget.step()
@@ -59,7 +60,7 @@ class _Reader:
 
     def boxes(self, parent: str) -> Iterator[tuple[bytes, _Reader]]:
         """Yield the boxes from here to the end, each of which must end inside."""
-        for kind, first, last in _boxes(self.data, self.at, self.end, self.budget):
+        for kind, first, last in boxes_in(self.data, self.at, self.end, self.budget):
             if last > self.end:
                 raise Broken(f"a box reaches beyond the {parent} that holds it")
             yield kind, _Reader(self.data, first, last, self.budget)
@@ -116,7 +117,7 @@ def holds_together(data: bytes) -> bool:
     return lifted.trouble is None and not lifted.flaws
 
 
-def _boxes(data: bytes, at: int, end: int, budget: _Budget) -> Iterator[tuple[bytes, int, int]]:
+def boxes_in(data: bytes, at: int, end: int, budget: Budget) -> Iterator[tuple[bytes, int, int]]:
     """Yield type, start and end of content of each box between `at` and `end` (14496-12 4.2).
 
     A box that claims more than its parent is yielded with the end as claimed, and is the last.
@@ -138,10 +139,10 @@ def _boxes(data: bytes, at: int, end: int, budget: _Budget) -> Iterator[tuple[by
 
 def _find_meta(data: bytes, flaws: list[str]) -> _Reader:
     """Find the table of contents; what a phone appends behind the last box is let be."""
-    budget = _Budget()
+    budget = Budget()
     found = None
     try:
-        for kind, start, end in _boxes(data, 0, len(data), budget):
+        for kind, start, end in boxes_in(data, 0, len(data), budget):
             if end > len(data) and kind in (b"meta", b"mdat", b"moov"):
                 flaws.append(cut_short(f"a part that should end at byte {end} is not all there"))
             if kind == b"meta" and found is None:

@@ -13,6 +13,8 @@ from dataclasses import replace
 from claimkit.intake.exif import ExifFacts, read_block
 from claimkit.intake.exifblock import lift
 from claimkit.intake.magic import HEAD_BYTES, is_raw_name, kind_by_name, kind_of
+from claimkit.intake.selftold import told
+from claimkit.intake.video import video_told
 from claimkit.model.photo import PICTURES, DateTag, ExifState, FileKind, OtherFile, Photo
 
 _XMP_DATES = (b":CreateDate", b":DateTimeOriginal", b":DateTimeDigitized", b":DateCreated")
@@ -28,7 +30,9 @@ def read_bytes(data: bytes, path: str) -> Photo | OtherFile:
     sha256 = hashlib.sha256(data).hexdigest()
     kind = kind_of(data[:HEAD_BYTES])
     if kind not in PICTURES:
-        return OtherFile(path, sha256, len(data), kind, _other_flaws(kind, path, data))
+        flaws = _other_flaws(kind, path, data)
+        dates, duration_s = video_told(data) if kind is FileKind.VIDEO else ((), None)
+        return OtherFile(path, sha256, len(data), kind, flaws, dates, duration_s)
     photo = Photo(sha256, len(data), kind, (path,), ExifState.NONE, flaws=_name_flaws(kind, path))
     try:
         return _read_picture(photo, data)
@@ -66,6 +70,7 @@ def _read_picture(photo: Photo, data: bytes) -> Photo:
         width_px=facts.width_px if tiff else lifted.width_px,
         height_px=facts.height_px if tiff else lifted.height_px,
         flaws=flaws,
+        says=told(photo.kind, data),
     )
 
 

@@ -92,6 +92,36 @@ class Camera:
 
 
 @dataclass(frozen=True, slots=True)
+class StatedDate:
+    """A date that a file states outside its Exif tags: in XMP, in IPTC, in a video's boxes.
+
+    `where` names the place, `text` is the raw text. `local` is the clock face, None where the text
+    is no date; `offset_minutes` its own UTC offset, None where it has none. `day_only` is True
+    where no time of day is given.
+    """
+
+    where: str
+    text: str
+    local: datetime | None = None
+    offset_minutes: int | None = None
+    day_only: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class FileSays:
+    """What a picture file says about itself beside its Exif tags, as it stands there.
+
+    `jfif` is the version of a JFIF header, `exif_blocks` how many Exif blocks a JPEG holds, `tool`
+    the program that XMP names as the picture's maker, `dates` those of XMP and IPTC.
+    """
+
+    jfif: str | None = None
+    exif_blocks: int = 0
+    tool: str | None = None
+    dates: tuple[StatedDate, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Photo:
     """One photo's bytes and what they state.
 
@@ -117,6 +147,7 @@ class Photo:
     width_px: int | None = None
     height_px: int | None = None
     flaws: tuple[str, ...] = ()
+    says: FileSays = FileSays()
 
     def date(self, tag: str) -> DateTag | None:
         """Give the date tag of that name, or None."""
@@ -125,10 +156,32 @@ class Photo:
 
 @dataclass(frozen=True, slots=True)
 class OtherFile:
-    """A file in the job folder that is no photo: a paper, a video, or something to name."""
+    """A file in the job folder that is no photo: a paper, a video, or something to name.
+
+    `dates` and `duration_s` are what a video states of itself.
+    """
 
     path: str
     sha256: str
     size_bytes: int
     kind: FileKind
     flaws: tuple[str, ...] = ()
+    dates: tuple[StatedDate, ...] = ()
+    duration_s: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What a photo's picture looks like, for comparing; worked out apart from reading the file.
+
+    `grey` is a tiny grey copy of the upright picture, row by row, and `hash_bits` a difference hash
+    of it, both as hexadecimal text; None where the picture is too even to compare or cannot be
+    decoded, and then `refused` says why. `thumb_apart` is in how many bits the small picture inside
+    the file differs from the picture, None where there is none.
+    """
+
+    sha256: str
+    hash_bits: str | None = None
+    grey: str | None = None
+    thumb_apart: int | None = None
+    refused: str | None = None

@@ -13,7 +13,7 @@ from claimkit.model.job import Person
 from claimkit.model.photo import ExifState, FileKind, Gps, OtherFile, Photo
 from claimkit.model.records import CameraClock, Record
 from tests.build import case, facts, job, moment, photo, record, sha
-from tests.findings import cases_check_clocks
+from tests.findings import cases_check_clocks, cases_check_originals
 from tests.findings.work_build import damage, delivery, log, seen, unpacking
 
 CURB = "photos/curb/a.jpg"
@@ -168,4 +168,5 @@ CASES: dict[str, tuple[Callable[[], Case], Callable[[], Case]]] = {
         lambda: held(CustodyEvent.FIRST_SEEN),
     ),
     **cases_check_clocks.CASES,
+    **cases_check_originals.CASES,
 }
