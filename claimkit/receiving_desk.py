@@ -46,6 +46,7 @@ from claimkit.receipt_scan import (
     linked,
     recognised,
 )
+from claimkit.rules.receiving import OUTSIDE_ONLY
 
 ASKED_AT_MOST = 5
 PROTECTED = (Grade.SPECIFIC, Grade.RESERVATION_ONLY)
@@ -106,7 +107,7 @@ def receive_delivery(folder: Path, given: dict[str, Any], now: datetime) -> int:
         if not isinstance(result, Refused):
             for file in files:
                 copy_in(there, file)
-            return _told(add(there, result[1], name), values, typed)
+            return _told(desk, add(there, result[1], name), values, typed)
         refusal = "\n".join(_refused(problem) for problem in result.problems)
         keys = {_typed_as(problem.key_path) for problem in result.problems}
         again = ask_again(desk, typed, keys, refusal) if asks and left else None
@@ -166,8 +167,7 @@ def _inspected(typed: dict[str, Any]) -> dict[str, object]:
         return {"not_inspected_because": typed["because"]} if typed.get("because") else {}
     if typed["inspected"] == "opened":
         return {"inspected": True}
-    outside = "outside only; the contents were packed"
-    because = typed.get("because") or (outside if typed["inspected"] == "outside" else None)
+    because = typed.get("because") or (OUTSIDE_ONLY if typed["inspected"] == "outside" else None)
     return {"inspected": False} | ({"not_inspected_because": because} if because else {})
 
 
@@ -221,17 +221,21 @@ def curb_of(typed: dict[str, Any], seen: tuple[Seen, ...] = ()) -> AtTheCurb:
     )
 
 
-def graded(typed: dict[str, Any]) -> ReceiptReading:
-    """Grade the words beside the counts that were typed."""
-    from claimkit.findings.receipt import grade
+def graded(desk: Desk, typed: dict[str, Any]) -> ReceiptReading:
+    """Grade the words beside the counts and the inspection that were typed."""
+    from claimkit.findings.receipt import grade_at
+    from claimkit.findings.receipt_counts import Recorded
+    from claimkit.findings.receipt_write import AtTheCurb as Known
 
-    return grade(
-        typed.get("words"),
-        units_expected=typed.get("units_listed"),
-        units_received=typed.get("units"),
-        cartons_expected=typed.get("cartons_listed"),
-        cartons_received=typed.get("cartons"),
+    looked_at = _inspected(typed)
+    why_not = looked_at.get("not_inspected_because")
+    known = Known(
+        counts=Recorded(**{record: typed.get(key) for key, record in _COUNTS.items()}),
+        unit=desk.names(typed).unit.one,
+        inspected=None if "inspected" not in looked_at else bool(looked_at["inspected"]),
+        why_not=str(why_not) if why_not else None,
     )
+    return grade_at(typed.get("words"), known)
 
 
 def grade_lines(reading: ReceiptReading, *, gone: bool = False) -> list[str]:
@@ -279,13 +283,18 @@ def show_recognised(desk: Desk, file: str, say: Callable[[str], None]) -> str:
     return text
 
 
-def _told(path: str, values: dict[str, object], typed: dict[str, Any]) -> int:
+def _told(desk: Desk, path: str, values: dict[str, object], typed: dict[str, Any]) -> int:
+    """Say where the record is and what its words amount to; give the exit code."""
     from claimkit.cli import DONE, OPEN_MATTERS
 
     click.echo(path)
     if values.get("receipt") == "none":
         return DONE
-    counted = typed | {t: values.get(r) for t, r in _COUNTS.items()}
-    reading = graded(counted | {"words": values.get("words")})
+    recorded = typed | {t: values.get(r) for t, r in _COUNTS.items()}
+    recorded |= {key: values.get(key) for key in ("words", "shipment")}
+    reading = graded(desk, recorded)
     click.echo("\n".join(grade_lines(reading, gone="driver_left" in values)))
-    return DONE if reading.grade in PROTECTED and not reading.write_long else OPEN_MATTERS
+    # What was opened and found whole may be signed for as such.
+    honest = reading.grade is Grade.CLEAR and values.get("inspected") is True
+    kept_open = reading.grade in PROTECTED or honest
+    return DONE if kept_open and not reading.write_long else OPEN_MATTERS

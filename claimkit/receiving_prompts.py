@@ -137,7 +137,7 @@ def _receipt(desk: Desk, typed: dict[str, Any], seen: tuple[Seen, ...]) -> None:
     read = _scans(desk, typed)
     typed["words"] = _words(suggested, read)
     while True:
-        click.echo("\n".join(grade_lines(graded(typed))))
+        click.echo("\n".join(grade_lines(graded(desk, typed))))
         more = _text("Added to it (empty: nothing more)")
         if not more:
             return

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import timedelta
 
 from claimkit.compose.lines import head, problems, wrapped
-from claimkit.compose.phrases import site_zone
+from claimkit.compose.phrases import site_zone, stretch
 from claimkit.findings.news import TITLES, Piece, Run, What, counted_of, of_sort, runs
 from claimkit.findings.wording import clock_words, counted, in_words
 from claimkit.model.case import Case
@@ -79,9 +79,9 @@ def _photo(case: Case, run: Run, piece: Piece) -> str:
     if dated is None:
         return ""
     taken = dated.taken
-    if taken.earliest is None or taken.latest is None:
+    if taken.latest is None or not taken.known:
         return "no usable time; get the original while the telephone still has it"
-    told = f"taken {clock_words(taken.earliest, site_zone(case))}"
+    told = f"taken {stretch(taken, site_zone(case))}"
     told += f", {dated.stage}" if dated.stage else ", in no stage that the records bound"
     late = run.at - taken.latest
     return f"{told}, {in_words(late)} before it came in" if late > _LATE else told

@@ -76,7 +76,7 @@ function personOf(data, entry) {
 
 // Why the goods were not inspected, where they were not.
 function notInspectedBecause(data, entry) {
-  if (entry.inspected === 'outside') return 'outside only; the contents were packed';
+  if (entry.inspected === 'outside') return data.rules.outside_only;
   if (entry.inspected !== 'no' || !entry.because) return null;
   const choice = data.rules.reasons.find((reason) => reason.id === entry.because);
   return choice ? choice.long : entry.because;

@@ -173,7 +173,7 @@ TEXTS: dict[str, Said] = {
     "go": Said("Do it now", "Hacerlo"),
     "skip": Said("Cannot", "No se puede"),
     "skip-all": Said(
-        "Driver would not wait: clear all", "El chofer no quiso esperar: borrar todo esto"
+        "Driver would not wait: clear all", "El chofer no quiso esperar: quitar pendientes"
     ),
     "save": Said("Save the record", "Guardar el registro"),
     "share": Said("Send the record", "Enviar el registro"),

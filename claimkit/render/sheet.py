@@ -97,11 +97,23 @@ def _one_page(page: SheetPage, wide: float, high: float) -> list[Box]:
         if fits and (scale >= _KEEP_ITEMS_DOWN_TO or not longest):
             return _columns(page, setting, high)
     for scale in _SCALES[_SCALES.index(_KEEP_ITEMS_DOWN_TO) :]:
-        for rows in range(longest - 1, -1, -1):
-            setting = Setting(wide, scale, rows, page.more)
-            if _tall(_columns(page, setting)) <= high:
-                return _columns(page, setting, high)
+        setting = Setting(wide, scale, 0, page.more)
+        if _tall(_columns(page, setting)) <= high:
+            rows = _most_rows(page, setting, longest, high)
+            return _columns(page, replace(setting, rows=rows), high)
     return _columns(page, Setting(wide, _SCALES[-1], 0, page.more))
+
+
+def _most_rows(page: SheetPage, setting: Setting, longest: int, high: float) -> int:
+    """Find how many items have room, where none at all has; halving, as height grows with them."""
+    fits, too_many = 0, longest
+    while too_many - fits > 1:
+        rows = (fits + too_many) // 2
+        if _tall(_columns(page, replace(setting, rows=rows))) <= high:
+            fits = rows
+        else:
+            too_many = rows
+    return fits
 
 
 def _all(page: SheetPage) -> Iterable[Block]:
@@ -134,11 +146,15 @@ def _columns(page: SheetPage, setting: Setting, high: float = 0.0) -> list[Box]:
 
 
 def _column(blocks: tuple[Block, ...], setting: Setting, high: float) -> Box:
-    for scale in _SCALES:
+    """Set a column as large as `high` allows, at least at the page's scale."""
+    plain = stacked(blocks, setting)
+    for scale in _SCALES if plain.height < high else ():
+        if scale <= setting.scale:
+            break
         larger = stacked(blocks, replace(setting, scale=scale))
-        if scale > setting.scale and larger.height <= high:
+        if larger.height <= high:
             return larger
-    return stacked(blocks, setting)
+    return plain
 
 
 def _flowing(page: SheetPage, wide: float, high: float) -> list[Box]:

@@ -262,7 +262,7 @@ REASONS: tuple[Choice, ...] = (
     Choice("would-not-wait", Said("Driver would not wait", "El chofer no quiso esperar"),
            "driver would not wait", "DRIVER WOULD NOT WAIT"),
     Choice("wrapped", Said("Wrapped or crated", "Envuelto o en huacal"),
-           "goods wrapped or crated", "GOODS WRAPPED OR CRATED"),
+           "goods in wrap or crates", "GOODS IN WRAP OR CRATE"),
     Choice("not-allowed", Said("Carrier allows no opening", "El transportista no deja abrir"),
            "carrier allows no opening", "CARRIER ALLOWS NO OPENING"),
     Choice("weather", Said("Rain or snow", "Lluvia o nieve"), "rain or snow", "RAIN OR SNOW"),
@@ -270,6 +270,9 @@ REASONS: tuple[Choice, ...] = (
     Choice("no-room", Said("No safe place to open", "No hay lugar seguro para abrir"),
            "no safe place to open", "NO SAFE PLACE TO OPEN"),
 )  # fmt: skip
+
+# What a record says of goods whose outside alone was seen: the goods were not inspected.
+OUTSIDE_ONLY = "outside only; the contents were packed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -361,4 +364,5 @@ def as_data() -> dict[str, object]:
         "wheres": [asdict(choice) for choice in WHERES],
         "sizes": {unit: [asdict(c) for c in choices] for unit, choices in SIZES.items()},
         "reasons": [asdict(choice) for choice in REASONS],
+        "outside_only": OUTSIDE_ONLY,
     }

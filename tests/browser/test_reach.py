@@ -20,11 +20,16 @@ TARGETS = """() => Array.from(document.querySelectorAll('button, input, textarea
         const box = e.getBoundingClientRect();
         const label = e.closest('label');
         const name = e.getAttribute('aria-label') || e.textContent || (label && label.textContent);
-        return [(name || '').trim(), box.width, box.height, e.outerHTML.slice(0, 80)];
+        const inside = box.left >= 0 && box.right <= document.documentElement.clientWidth;
+        return [(name || '').trim(), box.width, box.height, inside, e.outerHTML.slice(0, 80)];
     })"""
 CONTRAST = """() => {
-    const channel = (v) => { v /= 255; return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4; };
-    const luminance = ([r, g, b]) => 0.2126 * channel(r) + 0.7152 * channel(g) + 0.0722 * channel(b);
+    const channel = (eighth) => {
+        const v = eighth / 255;
+        return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4;
+    };
+    const luminance = ([r, g, b]) =>
+        0.2126 * channel(r) + 0.7152 * channel(g) + 0.0722 * channel(b);
     const numbers = (colour) => colour.match(/[\\d.]+/g).map(Number);
     const behind = (e) => {
         for (; e; e = e.parentElement) {
@@ -83,8 +88,9 @@ def test_targets_names_contrast_and_reflow(
     with phone(chromium, address, locale=locale, viewport=viewport) as user:
         for name in walk(user):
             seen.add(name)
-            for label, width, height, what in user.page.evaluate(TARGETS):
+            for label, width, height, inside, what in user.page.evaluate(TARGETS):
                 assert label, f"{name}: {what} has no name"
+                assert inside, f"{name}: {what} lies outside the screen"
                 assert min(width, height) >= 48, f"{name}: {what} is {width} x {height}"
             assert user.page.evaluate(CONTRAST) == [], name
             wider = "document.documentElement.scrollWidth > document.documentElement.clientWidth"

@@ -35,10 +35,12 @@ ALIKE = {
     "once",
 }
 # What every English text is full of and no Spanish one is.
-PLAIN_ENGLISH = set(
-    "the of and to is are was with what which where when who how not from here this that your you "
-    "it on at by for be as all none only before after took take write wrote sign signed".split()
-)
+PLAIN_ENGLISH = {
+    *("the", "of", "and", "to", "is", "are", "was", "with", "what", "which", "where", "when"),
+    *("who", "how", "not", "from", "here", "this", "that", "your", "you", "it", "on", "at", "by"),
+    *("for", "be", "as", "all", "none", "only", "before", "after", "took", "take", "write"),
+    *("wrote", "sign", "signed"),
+}
 VISIBLE = """() => {
     const hidden = (e) => e.closest('[lang=en].receipt-words, .record-text, .job, .language')
         || !e.checkVisibility();
