@@ -182,8 +182,8 @@ def verify(
     anew, and every log and packet is read. Nothing is written or unpacked. What cannot be seen,
     because nothing outside the logs has kept it, is said.
     """
-    from claimkit.intake.bundle_check import verify_bundle
-    from claimkit.intake.verify import verify_job
+    from claimkit.proof.bundle_check import verify_bundle
+    from claimkit.proof.verify import verify_job
     from claimkit.workspace import job_folder
 
     received = job.is_file() or (job / "bagit.txt").exists()

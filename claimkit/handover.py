@@ -21,7 +21,7 @@ from claimkit.model.facts import CustodyEvent
 from claimkit.model.stop import CannotGoOn
 
 if TYPE_CHECKING:
-    from claimkit.intake.bag import Bag
+    from claimkit.proof.bag import Bag
     from claimkit.workspace import Paper, Progress, Written
 
 ORIGINALS, CONTENTS = "data/originals.sha256", "data/contents.json"
@@ -62,18 +62,19 @@ def write_bundle(  # noqa: PLR0913 - what a bundle is made from, by name
     CannotGoOn where an original is no longer what was read, or the place cannot be written.
     """
     from claimkit.compose.bundle import contents
-    from claimkit.compose.packet import compose
     from claimkit.compose.view import view
-    from claimkit.intake.bag import begin, discard
     from claimkit.intake.custody import log_entry
     from claimkit.intake.custody_log import Entry
+    from claimkit.proof.bag import begin, discard
     from claimkit.render.sources import numbered
     from claimkit.workspace import versions, within, write_packet
 
     packet = write_packet(
         case, folder, reader, shipment=shipment, paper=paper, out=None, now=now, progress=progress
     )
-    document = compose(case, reader, shipment=shipment, versions=versions())
+    document = packet.document
+    if document is None:
+        raise RuntimeError("a packet was written without its document")
     sources = numbered(document).by_source
     numbers = {path: entry.number for entry in sources.values() for path in entry.paths}
     seen = view(case, reader, shipment, versions())
@@ -157,7 +158,7 @@ def _logs(folder: Path, held: Contents) -> Iterable[tuple[str, bytes]]:
     from claimkit.intake.custody import read_logs
     from claimkit.intake.custody_log import log_path
     from claimkit.intake.disk import RealDisk
-    from claimkit.intake.verify import stamp_files
+    from claimkit.proof.verify import stamp_files
 
     disk = RealDisk()
     for name, data in stamp_files(folder.resolve(), disk).items():
@@ -218,8 +219,8 @@ def write_request(folder: Path, now: datetime, progress: Progress | None = None)
     """
     from claimkit.intake.custody import read_logs
     from claimkit.intake.disk import RealDisk, put
-    from claimkit.intake.stamps import list_text, name_of, request
-    from claimkit.intake.verify import fresh
+    from claimkit.proof.stamps import list_text, name_of, request
+    from claimkit.proof.verify import fresh
     from claimkit.workspace import read_facts
 
     read_facts(folder, now, progress, fresh=True)
@@ -250,8 +251,8 @@ def take_in_reply(folder: Path, reply: Path, roots: tuple[Path, ...], now: datet
     from claimkit.intake.custody import log_entry
     from claimkit.intake.custody_log import Entry
     from claimkit.intake.disk import RealDisk, put
-    from claimkit.intake.stamps import check, read_list
-    from claimkit.intake.verify import stamp_files
+    from claimkit.proof.stamps import check, read_list
+    from claimkit.proof.verify import stamp_files
 
     disk, root = RealDisk(), folder.resolve()
     data, trusted = reply.read_bytes(), [one.read_bytes() for one in roots]

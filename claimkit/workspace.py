@@ -30,13 +30,14 @@ LIBRARIES = ("reportlab", "pikepdf", "pillow", "pi-heif", "exifread", "holidays"
 class Written:
     """A packet on disk: its path, its hash, and whether the same bytes were there already.
 
-    `not_archive` says why it is no PDF/A-2b; empty where it is one.
+    `not_archive` says why it is no PDF/A-2b; empty where it is one. `document` is what was drawn.
     """
 
     path: Path
     sha256: str
     already_there: bool
     not_archive: tuple[str, ...] = ()
+    document: Document | None = None
 
 
 def job_folder(folder: Path) -> Path:
@@ -111,7 +112,7 @@ def write_packet(  # noqa: PLR0913 - what a packet is made from, by name
             document, _pictures(folder, document), pdf, paper=paper, progress=step
         )
         written = put_in_place(folder, pdf, wanted, reader.value, now)
-    return replace(written, not_archive=archive.reasons)
+    return replace(written, not_archive=archive.reasons, document=document)
 
 
 def put_in_place(folder: Path, pdf: Path, wanted: Path, for_whom: str, now: datetime) -> Written:

@@ -7,6 +7,7 @@ the reason. Nothing is opened here.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -14,10 +15,10 @@ from pathlib import Path
 from claimkit.intake.disk import Disk, Entry, EntryKind, Stamp
 from claimkit.intake.left_alone import HIDDEN_BY_MARK, why_left_alone
 from claimkit.intake.paths import shown
-from claimkit.intake.stamps import STAMP
 from claimkit.intake.writer import is_writer
 from claimkit.model.facts import NotTaken
 
+STAMP = re.compile(r"stamp-([0-9a-f]{12})\.(list|tsq|tsr|pem)")  # the files of a timestamp
 CUSTODY = "custody"
 OUT = "out"
 _OWN = {

@@ -13,12 +13,12 @@ from pikepdf import pdfa
 
 from claimkit.cli import DONE, app
 from claimkit.compose.testimony import BLANK, draft
-from claimkit.intake.verify import verify_job
 from claimkit.model.case import Reader
 from claimkit.model.document import Document, Section, statements
 from claimkit.model.records import Delivery
 from claimkit.model.stop import CannotGoOn
 from claimkit.model.verified import Outcome
+from claimkit.proof.verify import verify_job
 from claimkit.rules.testimony import (
     DECLARATION_OUTSIDE,
     DECLARATION_WITHIN,

@@ -30,16 +30,16 @@ from claimkit.compose.bundle import safe_name
 from claimkit.compose.packet import compose
 from claimkit.findings.reason import reason
 from claimkit.handover import Bundled, write_bundle
-from claimkit.intake.bag import discard
-from claimkit.intake.bundle_check import read_excerpt, verify_bundle
 from claimkit.intake.read import read
 from claimkit.model.case import Case, Reader
 from claimkit.model.document import statements
 from claimkit.model.stop import CannotGoOn
 from claimkit.model.verified import Outcome
+from claimkit.proof.bag import discard
+from claimkit.proof.bundle_check import read_excerpt, verify_bundle
 from tests.compose.jobs import sample_folder
-from tests.intake.evidence import NOW, fresh
 from tests.intake.folder import jpeg, put
+from tests.proof.evidence import NOW, fresh
 
 LATER = NOW + timedelta(hours=5)
 AWKWARD = (
@@ -461,7 +461,7 @@ def test_dying_on_the_way_leaves_no_bundle_and_the_next_run_makes_one(
 ) -> None:
     root = fresh(tmp_path)
     with monkeypatch.context() as patch:
-        patch.setattr("claimkit.intake.bag.Bag.finish", lambda *_: 1 / 0)
+        patch.setattr("claimkit.proof.bag.Bag.finish", lambda *_: 1 / 0)
         with pytest.raises(ZeroDivisionError):
             made(root, zipped=True)
         with pytest.raises(ZeroDivisionError):

@@ -13,9 +13,9 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
-from claimkit.intake.bag_places import BagPlace, why_unsafe
 from claimkit.intake.paths import shown
 from claimkit.model.verified import Outcome, Point
+from claimkit.proof.bag_places import BagPlace, why_unsafe
 
 MANIFEST = re.compile(r"(tag)?manifest-([a-z0-9]+)\.txt")
 _LINE = re.compile(r"([0-9A-Fa-f]+)[ \t]+\*?(.+)")

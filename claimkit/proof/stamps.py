@@ -16,16 +16,16 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from claimkit.intake.anchors import Anchor
+from claimkit.intake.walk import STAMP
 from claimkit.model.anchors import LogHead
 from claimkit.model.stop import CannotGoOn
 from claimkit.model.verified import Outcome, Point
+from claimkit.proof.anchors import Anchor
 
 if TYPE_CHECKING:
     from cryptography.x509 import Certificate
     from rfc3161_client import TimeStampResponse
 
-STAMP = re.compile(r"stamp-([0-9a-f]{12})\.(list|tsq|tsr|pem)")
 _FIRST = "claimkit list of originals 1"
 _HEAD = re.compile(r"log ([a-z0-9][a-z0-9_-]{0,39}) line ([1-9]\d{0,8}) ([0-9a-f]{64})")
 _SHA = re.compile(r"[0-9a-f]{64}")

@@ -8,10 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 
 from claimkit.intake.custody_log import Log, log_path
-from claimkit.model.anchors import Anchors, LogHead, anchors_in
+from claimkit.model.anchors import LogHead
 from claimkit.model.verified import Outcome, Point
 
 
@@ -21,18 +20,6 @@ class Anchor:
 
     name: str
     heads: tuple[LogHead, ...]
-
-
-def in_packet(file: Path) -> Anchors | None:
-    """Read what a packet's own description keeps of custody; None where it keeps nothing."""
-    import pikepdf
-
-    try:
-        with pikepdf.open(file) as pdf:
-            words = str(pdf.docinfo.get("/Keywords", ""))
-    except Exception:  # a damaged PDF fails in more ways than can be listed
-        return None
-    return anchors_in(words)
 
 
 def in_logs(logs: Iterable[Log]) -> Iterator[Anchor]:

@@ -16,15 +16,17 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from claimkit.intake.anchors import Anchor, held_against, in_packet, reach
-from claimkit.intake.bag_check import CONTENTS, MOST_TEXT, Checked, check_bag, text_of
-from claimkit.intake.bag_places import BagPlace, Refused, opened
 from claimkit.intake.custody_log import NO_LINE, Log, read_log
 from claimkit.intake.paths import shown
-from claimkit.intake.stamps import STAMP, stamps
+from claimkit.intake.walk import STAMP
 from claimkit.model.anchors import Anchors, LogHead
 from claimkit.model.facts import CustodyEvent
 from claimkit.model.verified import Outcome, Point, Verified
+from claimkit.proof.anchors import Anchor, held_against, reach
+from claimkit.proof.bag_check import CONTENTS, MOST_TEXT, Checked, check_bag, text_of
+from claimkit.proof.bag_places import BagPlace, Refused, opened
+from claimkit.proof.stamps import stamps
+from claimkit.render.kept import in_packet
 
 TAG_MANIFEST = "tagmanifest-sha256.txt"
 _LOG = re.compile(r"data/custody/([a-z0-9][a-z0-9_-]{0,39})\.(jsonl|excerpt\.txt)")

@@ -21,17 +21,17 @@ from hypothesis import strategies as st
 from claimkit.cli import DONE, app
 from claimkit.compose.packet import compose
 from claimkit.handover import take_in_reply, write_request
-from claimkit.intake.bundle_check import verify_bundle
-from claimkit.intake.stamps import list_text, name_of, read_list, request
-from claimkit.intake.verify import verify_job
 from claimkit.model.anchors import LogHead
 from claimkit.model.case import Reader
 from claimkit.model.document import statements
 from claimkit.model.stop import CannotGoOn
 from claimkit.model.verified import Outcome
-from tests.intake.evidence import PACKET, fresh, rows, written
+from claimkit.proof.bundle_check import verify_bundle
+from claimkit.proof.stamps import list_text, name_of, read_list, request
+from claimkit.proof.verify import verify_job
 from tests.intake.folder import put
-from tests.intake.test_bundle import LATER, case_of, made
+from tests.proof.evidence import PACKET, fresh, rows, written
+from tests.proof.test_bundle import LATER, case_of, made
 
 A, B = "custody/a.jsonl", "custody/b.jsonl"
 CONFIG = """

@@ -21,10 +21,11 @@ from hypothesis import strategies as st
 
 from claimkit.cli import DONE, NOT_READ, OPEN_MATTERS, app
 from claimkit.intake.read import read
-from claimkit.intake.verify import verify_job
 from claimkit.model.anchors import Anchors, LogHead, anchors_in, hash_of_list
 from claimkit.model.verified import Outcome
-from tests.intake.evidence import (
+from claimkit.proof.verify import verify_job
+from tests.intake.folder import put
+from tests.proof.evidence import (
     NOW,
     PACKET,
     fresh,
@@ -34,7 +35,6 @@ from tests.intake.evidence import (
     rows,
     written,
 )
-from tests.intake.folder import put
 
 LATER = NOW + timedelta(hours=4)
 A, B = "custody/a.jsonl", "custody/b.jsonl"
@@ -74,7 +74,7 @@ def test_an_untouched_folder_holds_and_says_what_cannot_be_seen(place: Path) -> 
 
 def test_what_is_printed_is_what_the_file_keeps(place: Path) -> None:
     """The heads in a packet's description are those that its text prints, by pdfium."""
-    from claimkit.intake.anchors import in_packet
+    from claimkit.render.kept import in_packet
 
     kept = in_packet(fresh(place) / PACKET)
     assert kept
@@ -271,7 +271,7 @@ def test_a_file_that_cannot_be_read_is_said(place: Path, monkeypatch: pytest.Mon
     (unread,) = told.of(Outcome.UNREAD)
     assert unread.where == "photos/1.jpg"
     assert not told.of(Outcome.BROKEN)
-    monkeypatch.setattr("claimkit.intake.verify.RealDisk", Refusing)
+    monkeypatch.setattr("claimkit.proof.verify.RealDisk", Refusing)
     assert CliRunner().invoke(app, ["verify", str(place / "job")]).exit_code == NOT_READ
 
 

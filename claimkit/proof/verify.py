@@ -11,18 +11,19 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from claimkit.intake.anchors import Anchor, held_against, in_logs, in_packet, reach
 from claimkit.intake.custody import read_custody, read_logs
 from claimkit.intake.custody_log import Log, in_order
 from claimkit.intake.disk import Disk, EntryKind, RealDisk
 from claimkit.intake.paths import on_disk, shown
-from claimkit.intake.stamps import STAMP, stamps
 from claimkit.intake.stated import JOB, is_record
 from claimkit.intake.unlogged import News, Seen, Taken, unlogged
-from claimkit.intake.walk import CUSTODY, OUT, Unread, reason_of, walk
+from claimkit.intake.walk import CUSTODY, OUT, STAMP, Unread, reason_of, walk
 from claimkit.model.facts import CustodyEvent, CustodyLine
 from claimkit.model.stop import CannotGoOn
 from claimkit.model.verified import Outcome, Point, Verified
+from claimkit.proof.anchors import Anchor, held_against, in_logs, reach
+from claimkit.proof.stamps import stamps
+from claimkit.render.kept import in_packet
 
 _SIGHTS = (CustodyEvent.FIRST_SEEN, CustodyEvent.RECORD_ADDED, CustodyEvent.CHANGED)
 
@@ -101,19 +102,24 @@ def originals(lines: Sequence[CustodyLine], taken: Taken) -> Iterator[Point]:
     told = {one.path for one in news}
     for one in news:
         yield _news(one, by_hash)
-    last = {line.path: line for line in lines if line.path and line.event in _SIGHTS}
-    gone = {line.path: line for line in lines if line.event is CustodyEvent.MISSING}
-    for path, line in sorted(last.items()):
-        if path in told:
-            continue
-        first = next(one for one in lines if one.path == path and one.event in _SIGHTS)
-        if path in gone and lines.index(gone[path]) > lines.index(line):
-            back = [one for one in lines if one.path == path][-1]
-            if back.event is CustodyEvent.MISSING:
-                yield _missing(path, line.sha256 or "", by_hash, f"since {_when(gone[path])}")
-                continue
-        if first.sha256 != line.sha256:
-            yield _changed_before(path, first, line)
+    first: dict[str, CustodyLine] = {}
+    last: dict[str, CustodyLine] = {}
+    gone: dict[str, CustodyLine] = {}
+    for line in lines:
+        if line.path and line.event in _SIGHTS:
+            first.setdefault(line.path, line)
+            last[line.path] = line
+            gone.pop(line.path, None)
+        elif line.path and line.event is CustodyEvent.RETURNED:
+            gone.pop(line.path, None)
+        elif line.path and line.event is CustodyEvent.MISSING:
+            gone[line.path] = line
+    for path in sorted(last.keys() - told):
+        if path in gone:
+            sha256 = last[path].sha256 or ""
+            yield _missing(path, sha256, by_hash, f"since {_when(gone[path])}")
+        elif first[path].sha256 != last[path].sha256:
+            yield _changed_before(path, first[path], last[path])
 
 
 def _news(one: News, by_hash: dict[str, str]) -> Point:

@@ -1,0 +1,1 @@
+"""Evidence read again: jobs and bundles verified, bags written, timestamps checked."""
