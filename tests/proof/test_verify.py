@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
 
+import jsonschema
 import pytest
 from click.testing import CliRunner
 from hypothesis import given, settings
@@ -35,6 +36,7 @@ from tests.proof.evidence import (
     rows,
     written,
 )
+from tests.shared import ROOT
 
 LATER = NOW + timedelta(hours=4)
 A, B = "custody/a.jsonl", "custody/b.jsonl"
@@ -248,7 +250,13 @@ def test_exit_codes_and_json(place: Path) -> None:
     run = CliRunner()
     good = run.invoke(app, ["verify", str(root), "--json"])
     assert good.exit_code == DONE
-    assert json.loads(good.stdout)["points"]
+    value = json.loads(good.stdout)
+    schema = json.loads((ROOT / "docs" / "verify.schema.json").read_text("utf-8"))
+    jsonschema.Draft202012Validator(schema).validate(value)
+    assert value["points"]
+    value["points"][0]["place"] = value["points"][0].pop("where")  # the contract can refuse
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.Draft202012Validator(schema).validate(value)
     put(root, "photos/new.jpg", b"not logged")
     assert run.invoke(app, ["verify", str(root)]).exit_code == OPEN_MATTERS
     put(root, "photos/1.jpg", b"changed")
