@@ -14,12 +14,15 @@ from claimkit.model.facts import Problem
 from claimkit.model.job import Shipment, TermOverride
 from claimkit.model.moment import Moment, Precision
 from claimkit.model.photo import ExifState, FileKind, Gps, OtherFile, Photo
-from claimkit.model.quantities import Length, Money, Span, Weight
+from claimkit.model.quantities import Hours, Length, Money, Share, Span, Weight
 from claimkit.model.records import (
     KINDS,
     About,
     BenchCheck,
     CameraClock,
+    Cost,
+    CostOf,
+    CostPart,
     CountedItem,
     Damage,
     Delivery,
@@ -79,6 +82,14 @@ BODIES = [
     ),
     Milestone(event=Event.SEALED, began=moment("2026-05-04 09:05"), seams=("s1",)),
     BenchCheck(taken=moment("2026-05-04"), spacer=(Spacer(photo="p.jpg", gap=build.mm(3)),)),
+    Cost(
+        what=CostOf.REPAIR,
+        item="panel",
+        percent=Share(Fraction(1, 3), "33 1/3 %"),
+        hours=Hours(Fraction(7, 4), "1 h 45 min"),
+        rate=Money(Decimal("65.00"), "USD"),
+        part=(CostPart(description="trim", price=Money(Decimal("12.40"), "USD")),),
+    ),
 ]
 
 
