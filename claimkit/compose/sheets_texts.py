@@ -68,7 +68,6 @@ TEXTS: dict[str, Said] = {
         "Driver would not wait. Write: {words}", "El chofer no quiso esperar. Escriba: {words}"
     ),
     "we sign": Said("We sign (name)", "Firmamos (nombre)"),
-    "wrote": Said("Who wrote the words", "Quién escribió"),
     "unpack how": Said("In this order", "En este orden"),
     "against the order": Said("Against the order", "Contra el pedido"),
     "ordered above": Said(

@@ -56,12 +56,13 @@ function stepper(app, key, label, value, set, thing) {
   const shown = value === null ? app.say('unknown') : String(value);
   const button = (sign, by, word) => h('button', {
     type: 'button', class: 'step', 'data-key': `${key}-${word}`,
-    'aria-label': app.say(word, { what: named }),
+    // The number is in the name: a screen reader hears it where the focus stays.
+    'aria-label': app.say(word, { what: named, n: shown }),
     onclick: () => app.change(() => set(Math.max(0, (value === null ? 0 : value) + by))),
   }, sign);
   return h('div', { class: 'stepper', role: 'group', 'aria-label': named },
     h('span', { class: 'stepper-label' }, label),
-    button('−', -1, 'less'), h('output', { 'aria-live': 'polite' }, shown), button('+', 1, 'more'));
+    button('−', -1, 'less'), h('output', null, shown), button('+', 1, 'more'));
 }
 
 // A time stamped by a tap; once stamped it can be moved back, stamped anew or taken away.

@@ -23,8 +23,8 @@ TEXTS: dict[str, Said] = {
     "now": Said("Now", "Ahora"),
     "earlier": Said("5 min earlier", "5 min antes"),
     "not-stamped": Said("not yet", "todavía no"),
-    "less": Said("One less: {what}", "Uno menos: {what}"),
-    "more": Said("One more: {what}", "Uno más: {what}"),
+    "less": Said("One less: {what}, now {n}", "Uno menos: {what}, ahora {n}"),
+    "more": Said("One more: {what}, now {n}", "Uno más: {what}, ahora {n}"),
     "unknown": Said("?", "?"),
     # What the page says of itself
     "draft-kept": Said("Draft of {time} is back.", "Se recuperó el borrador de las {time}."),

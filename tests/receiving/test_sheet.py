@@ -10,6 +10,7 @@ import pypdfium2
 import pytest
 
 from claimkit.compose.sheets import MOST_NUMBERED, compose
+from claimkit.compose.sheets_texts import TEXTS
 from claimkit.model.job import Item, Job, Joint, Party, Person, Role, Seam, Shipment, Site, Station
 from claimkit.model.quantities import Length
 from claimkit.render.sheet import render_sheet
@@ -25,6 +26,7 @@ from claimkit.rules.receiving_steps import (
     SHOTS,
     UNPACKING,
 )
+from tests.shared import ROOT
 
 Language = Literal["en", "es"]
 LANGUAGES: tuple[Language, ...] = ("en", "es")
@@ -180,6 +182,32 @@ def test_a_job_that_knows_nothing_yet_gives_blanks() -> None:
     pages = sheet(bare)
     assert len(pages) == 3
     assert "____ cartons on the bill" in pages[0]
+
+
+def test_every_fixed_text_is_there_in_both_languages() -> None:
+    alike = {key for key, said in TEXTS.items() if said.en == said.es}
+    assert alike == {"iphone", "android"}
+    for key, said in TEXTS.items():
+        places = [sorted(re.findall(r"\{(\w+)\}", text)) for text in (said.en, said.es)]
+        assert places[0] == places[1], key
+    source = "\n".join(
+        path.read_text("utf-8")
+        for path in (*ROOT.glob("claimkit/compose/sheets*.py"), ROOT / "claimkit/render/sheet.py")
+    )
+    assert [key for key in TEXTS if source.count(f'"{key}"') < 2] == []  # named, and used
+
+
+def test_the_spanish_sheet_says_nothing_in_english_but_the_receipts_words() -> None:
+    """Each English text is looked for in the Spanish print, where it differs from the Spanish."""
+    printed = " ".join(sheet(language="es"))
+    for phrase in PHRASES.values():
+        printed = printed.replace(phrase.long, "").replace(phrase.short, "")
+    for key, said in TEXTS.items():
+        plain = re.sub(r"\{\w+\}", "", said.en).strip(" .:")
+        if said.en != said.es and len(plain) > 8:
+            assert plain not in printed, key
+    rows = (*SAFETY, *SHOTS, *LOOK, *RECEIPT_SHOTS, *UNPACKING, *ANY_PHONE, *IPHONE, *ANDROID)
+    assert [row.id for row in rows if row.text.en in printed] == []
 
 
 HOSTILE = '</script><b>&amp; {count} %s "quotes" 面板 \n new line'
