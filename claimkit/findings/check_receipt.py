@@ -137,17 +137,12 @@ def reservation_only(case: Case) -> Results:
         if reading.grade is not Grade.RESERVATION_ONLY:
             continue
         further = reading.reservation is Reservation.FULL
-        form = (
-            "It says “further”, the stronger form, and is weak all the same."
-            if further
-            else "It does not say “further”, which makes it weaker still."
-        )
         found.append(
             Finding(
                 "receipt-reservation-only",
                 Standing.NOTE if further else Standing.AGAINST,
                 one.where,
-                f"The receipt reserves a later inspection and states no fact. {form} "
+                "The receipt reserves a later inspection and states no fact. "
                 + " ".join(reading.because),
                 one.now_or_later(
                     "Inspect at once, and report what is found to the carrier in writing with a "

@@ -80,11 +80,14 @@ def _subject(marked: Marked, at: int, said: tuple[int, int], *, beside: bool) ->
     if aside in ("site-name", "not-goods"):
         return True if aside == "site-name" or token.classes & {"site"} or of_vehicle else None
     if token.classes & PLACED:
-        return token.stop == NO_STOP and _after_the_site(marked, at)
+        return token.stop == NO_STOP and (
+            _after_the_site(marked, at) or (_of_numbered(tokens, at) and "places" in token.classes)
+        )
     if token.sort in ("number", "pair"):
         of_site = at > 0 and (at - 1 in marked.covered or "site" in tokens[at - 1].classes)
         return None if of_site else False
-    if beside and token.word in wording.READ_AS["agent"] and _done_by(tokens, said):
+    leaks = tokens[said[0]].word.startswith("leak")
+    if beside and not leaks and token.word in wording.READ_AS["agent"] and _done_by(tokens, said):
         return False
     return _place_or_paper(tokens, at, said[0], of_vehicle=of_vehicle)
 
@@ -98,10 +101,14 @@ def _place_or_paper(
         return not _only_the_spot(tokens, at)
     if token.word in wording.READ_AS["paper"]:
         return True if all("be" in t.classes for t in tokens[at + 1 : said]) else None
-    if at > 1 and tokens[at - 1].sort == "number" and not token.classes & PASSED:
-        of_vehicle = of_vehicle or "site" in tokens[at - 2].classes
-        return True if of_vehicle and token.stop == NO_STOP else None
-    return True if of_vehicle and not token.classes and token.stop == NO_STOP else None
+    known = token.classes & PASSED if _of_numbered(tokens, at) else token.classes
+    of_site = of_vehicle or _of_numbered(tokens, at)
+    return True if of_site and not known and token.stop == NO_STOP else None
+
+
+def _of_numbered(tokens: tuple[Token, ...], at: int) -> bool:
+    """Tell whether the word stands behind a numbered place: "dock 4 light", "gate 3 hinge"."""
+    return at > 1 and tokens[at - 1].sort == "number" and "site" in tokens[at - 2].classes
 
 
 def _after_the_site(marked: Marked, at: int) -> bool:

@@ -170,7 +170,8 @@ def _of_other_unit(count: Count, found: tuple[Count, ...], recorded: Recorded) -
     return one_record and any(
         _agrees(other, *line)
         for other in found
-        if {count.unit == "handling", other.unit == "handling"} == {True, False}
+        if other.unit
+        and {count.unit == "handling", other.unit == "handling"} == {True, False}
         and other.role in ("received", "expected", "total", "named")
     )
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from claimkit.findings.receipt_counts import Count
-from claimkit.findings.receipt_good import Good
+from claimkit.findings.receipt_good import Good, first_word
 from claimkit.findings.receipt_match import Marked
 from claimkit.findings.receipt_parts import UNITS
 from claimkit.findings.receipt_said import Said, Statements
@@ -48,13 +48,15 @@ def _full_yet_short(marked: Marked, said: Statements, counted: tuple[Count, ...]
 
 def _good_yet_excepted(marked: Marked, said: Statements) -> Iterator[str]:
     for good in said.good:
-        for exception in said.exceptions:
-            apart = exception.hit is good.hit or _apart(marked, good, exception.hit.head)
-            if not apart and _contradicts(marked, good, exception):
-                yield (
-                    f"{_quoted(marked, good.hit.first, good.hit.last)} and "
-                    f"{_quoted(marked, exception.hit.head, exception.hit.last)} cannot both hold"
-                )
+        against = [
+            _quoted(marked, e.hit.head, e.hit.last)
+            for e in said.exceptions
+            if not (e.hit is good.hit or _apart(marked, good, e.hit.head))
+            and _contradicts(marked, good, e)
+        ]
+        if against:
+            listed = ", ".join(dict.fromkeys(against))
+            yield f"{_good_words(marked, good)} and {listed} cannot both hold"
 
 
 def _good_yet_reserved(marked: Marked, said: Statements) -> Iterator[str]:
@@ -65,7 +67,7 @@ def _good_yet_reserved(marked: Marked, said: Statements) -> Iterator[str]:
         for reserved in said.reservations:
             if not reserved.denied:
                 yield (
-                    f"{_quoted(marked, good.hit.first, good.hit.last)} takes back the reservation "
+                    f"{_good_words(marked, good)} takes back the reservation "
                     f"{_quoted(marked, reserved.hit.first, reserved.hit.last)}"
                 )
 
@@ -81,7 +83,7 @@ def _good_yet_short(marked: Marked, said: Statements, by_count: Count | None) ->
         every = any("all" in token.classes for token in marked.tokens[first : good.hit.last])
         nothing = any("no" in t.classes for t in marked.tokens[good.hit.first : good.hit.last])
         if (every or nothing) and not _apart(marked, good, by_count.first):
-            yield f"{_quoted(marked, good.hit.first, good.hit.last)} stands beside a short count"
+            yield f"{_good_words(marked, good)} stands beside a short count"
 
 
 def _contradicts(marked: Marked, good: Good, exception: Said) -> bool:
@@ -157,6 +159,10 @@ def _excepts(marked: Marked, at: int) -> bool:
     after = tokens[at + 1].word if at + 1 < len(tokens) else ""
     than = tokens[at].word == "than" and before == "other"
     return than or (tokens[at].word == "exception" and after in ("of", "to"))
+
+
+def _good_words(marked: Marked, good: Good) -> str:
+    return _quoted(marked, first_word(marked, good), good.hit.last)
 
 
 def _quoted(marked: Marked, first: int, last: int) -> str:

@@ -311,7 +311,8 @@ def _single(page: _Page, at: int) -> Count | None:
     alone = sentence_end(tokens, at) - sentence_start(tokens, at) <= 1 + (last - at)
     if role == "" and unit and alone:
         role = "total"
-    if role == "" and (unit or _unit_before(tokens, at)):
+    goods = last < len(tokens) and tokens[last].stop == NO_STOP and "goods" in tokens[last].classes
+    if role == "" and (unit or goods or _unit_before(tokens, at)):
         role = "named"
     if role == "received" and not (unit or _took_before(tokens, at, 2)):
         role = "received" if _took_after(tokens, last) else ""
@@ -358,14 +359,18 @@ def _expected(tokens: tuple[Token, ...], at: int, last: int) -> bool:
     took = [i for i, t in enumerate(before) if "took" in t.classes and t.word not in SHIPPING_WORDS]
     if due and max(due) > max(took, default=-1):
         return not ({"says", "driver"} <= set(words) or "freight" in words)
+    if words[-1:] == ["not"] and start > 0 and tokens[start - 1].value is not None:
+        return True
     return "instead" in words or words[-2:] == ["should", "be"] or _due_after(tokens, last)
 
 
 def _due_after(tokens: tuple[Token, ...], last: int) -> bool:
     after = [t for t in tokens[last : last + 3] if t.stop <= NO_STOP]
+    if not after:
+        return False
+    if after[0].word in ("ordered", "expected", "listed", "bill", "bol"):
+        return True
     if len(after) < 2:
         return False
-    if after[0].word in ("ordered", "expected", "listed"):
-        return True
     on_paper = bool(after[1].classes & {"expected"}) or after[1].word == "for"
     return after[0].word in ("on", "per", "called") and on_paper

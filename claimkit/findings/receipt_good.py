@@ -44,6 +44,17 @@ def denial(marked: Marked, hit: Hit, found: tuple[Part, ...]) -> Good:
     return Good(hit, settled.reach, counts=False, about=settled.about, denies=True)
 
 
+def first_word(marked: Marked, good: Good) -> int:
+    """Give the token that a statement of good order begins with, its denial included."""
+    tokens, first = marked.tokens, good.hit.first
+    for at in range(first, max(-1, first - 5), -1):
+        if not good.denies or (at < first and tokens[at + 1].stop > NO_STOP):
+            break
+        if tokens[at].classes & {"no", "not"} or tokens[at].word in ("free", "zero"):
+            return at
+    return first
+
+
 def good_denied(marked: Marked, hit: Hit) -> bool:
     """Tell whether the good order is denied: "not in good order", "not all here"."""
     tokens = marked.tokens

@@ -24,7 +24,9 @@ def denied(marked: Marked, first: int, head: int, last: int) -> bool:
     if head in marked.denied_zone:
         return True
     inside = marked.tokens[head + 1 : last]
-    if marked.tokens[head].value == 0 or any(t.value == 0 or "none" in t.classes for t in inside):
+    if any(t.value == 0 for t in marked.tokens[min(first, head) : head + 1]) or any(
+        t.value == 0 or "none" in t.classes for t in inside
+    ):
         return True
     walk = _Walk(marked, _list_spans(marked, head), names_a_thing(marked.tokens, head, last))
     return walk.back_from(min(first, head)) or _denied_after(marked, last)
@@ -225,6 +227,9 @@ def _denied_after(marked: Marked, last: int) -> bool:
         return after.value == 0 or after.word in ("none", "nil")
     if tokens[at].word == "free":
         return tokens[at].stop <= LINK and (after is None or after.word != "of")
+    sought = tokens[at].word in wording.READ_AS["sight"] and tokens[at].stop < HARD
+    if sought and after is not None and "none" in after.classes and after.stop <= LINK:
+        return True
     return _answered_no(tokens, at, asked=asked) or _not_seen(tokens, at) or _but_not(tokens, at)
 
 

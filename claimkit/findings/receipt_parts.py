@@ -232,7 +232,10 @@ def _goods(marked: Marked, at: int) -> Part | None:
     if "generic" in token.classes:
         return None
     inside = [hit for hit in marked.hits if hit.head <= at < hit.last]
-    if any(hit.rule.effect not in ("shortage", "overage") for hit in inside):
+    if any(
+        hit.rule.effect not in ("shortage", "overage") and hit.rule.id != "wrong-goods"
+        for hit in inside
+    ):
         return None
     return Part("which piece", at, at + 1)
 

@@ -10,11 +10,11 @@ from dataclasses import dataclass
 from claimkit.findings.receipt_clash import clashes, missing_by_count
 from claimkit.findings.receipt_contradict import contradictions
 from claimkit.findings.receipt_counts import Count, Recorded, Spoken, counts
-from claimkit.findings.receipt_good import Good
+from claimkit.findings.receipt_good import Good, first_word
 from claimkit.findings.receipt_match import Marked, mark
 from claimkit.findings.receipt_parts import Part, parts
 from claimkit.findings.receipt_said import Said, Statements, statements
-from claimkit.findings.receipt_text import NO_STOP, read_tokens
+from claimkit.findings.receipt_text import read_tokens
 
 NEAR = 6
 CONTENTS_WORDS = frozenset({"stc", "slc"})
@@ -44,14 +44,7 @@ class Read:
 
     def good_text(self, good: Good) -> str:
         """Give the words of a statement of good order, the denial before them included."""
-        first, tokens = good.hit.first, self.marked.tokens
-        if good.denies:
-            for at in range(first, max(-1, first - 5), -1):
-                if tokens[at].classes & {"no", "not"} or tokens[at].word in ("free", "zero"):
-                    return self.text(at, good.hit.last)
-                if at and tokens[at].stop > NO_STOP:
-                    break
-        return self.text(first, good.hit.last)
+        return self.text(first_word(self.marked, good), good.hit.last)
 
     def exception_text(self, said: Said) -> str:
         """Give the words of an exception with the parts that stand near it."""

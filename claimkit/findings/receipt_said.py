@@ -14,6 +14,7 @@ from claimkit.findings.receipt_good import Good, denial, good_denied, good_order
 from claimkit.findings.receipt_match import Hit, Marked
 from claimkit.findings.receipt_negation import LISTED, denied
 from claimkit.findings.receipt_parts import UNITS, Part
+from claimkit.findings.receipt_text import HARD
 
 NOT_THESE_GOODS = "about something else"
 
@@ -95,7 +96,9 @@ def _sort(marked: Marked, hit: Hit, found: tuple[Part, ...], out: _Sorted, *, no
         out.denials.append(hit)
         out.good.append(denial(marked, hit, found))
     elif effect in LISTED:
-        unsure = hit.head in marked.unsure
+        after = marked.tokens[hit.last : hit.last + 1]
+        maybe = any(t.stop < HARD and t.word in ("maybe", "perhaps", "possibly") for t in after)
+        unsure = hit.head in marked.unsure or maybe
         out.exceptions.append(Said(hit, "suspicion" if unsure else effect))
     elif effect in ("good", "full count") and no:
         out.exceptions.append(Said(hit, "vague" if effect == "good" else "shortage"))
@@ -135,15 +138,19 @@ def _of_others(marked: Marked, hit: Hit) -> bool:
     """Tell whether a person, the place, or a refused service is meant."""
     if hit.rule.effect == "refusal":
         return hit.last in marked.covered
+    if _a_surname(marked, hit):
+        return True
     if hit.rule.effect not in ("kind", "generic", "vague"):
         return False
-    return _a_surname(marked, hit) or of_the_site(marked, hit.first, hit.head, hit.last)
+    return of_the_site(marked, hit.first, hit.head, hit.last)
 
 
 def _a_surname(marked: Marked, hit: Hit) -> bool:
     """Tell whether the word is a name behind an initial: "received by M. Dent"."""
     tokens = marked.tokens
     at = hit.head - 1
+    if hit.rule.effect not in ("kind", "generic", "vague", "shortage"):
+        return False
     if at < 0 or hit.last != hit.head + 1 or len(tokens[at].text) != 1 or tokens[at].word == "a":
         return False
     unit = at > 0 and bool(tokens[at - 1].classes & (UNITS | {"goods", "places"}))

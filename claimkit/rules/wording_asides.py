@@ -168,6 +168,8 @@ ASIDES: tuple[WordingRule, ...] = (
             "month|year|trip|stop|attempt|driver|carrier|crew",
             "from|by|off|with|on ~1 different|another|other company|carrier|store|pro|load|truck|"
             "shipper|vendor|shipment|order|stop|po|bol|delivery",
+            "from earlier|before",
+            "other stores|store|guys|peoples ~1 load|delivery|order|freight|shipment|stuff|boxes",
             "other pro|bol|po|bill|ticket|load|delivery|shipment|order|truck|stop|customer|trip|"
             "carrier|company|driver|"
             "drops|"

@@ -87,7 +87,9 @@ DAMAGE: tuple[WordingRule, ...] = (
         "stained",
         "water? ^stain|stains|stained|staining; discolored|discoloration|discoloured|faded|fading|"
         "yellowed; tarnished|tarnish; grease|oil|ink|rust|dirt|mud|tire|shoe|boot|glue ^mark|marks|"
-        "spot|spots|stain|stains|stained|smear|smeared|residue|covered|soaked; greasy|oily; "
+        "spot|spots|stain|stains|stained|smear|smeared|residue|covered|soaked; greasy|oily; has|"
+        "have|got|is|are|w/|with ~1 ^oil|grease|ink|mud|dirt|glue|soot "
+        "~1 on|all; covered in|with ^oil|grease|ink|mud|dirt|glue|soot|dust|paint; "
         "dirty|soiled|filthy|muddy|grimy|grungy; smudge|smudged|smudges|smeared|blotchy|blotches|"
         "contaminated|contamination|contaminates; smells|smell|odor|stinks|reeks|smelly; sticky; "
         "water ^rings|ring",
@@ -228,7 +230,8 @@ DAMAGE: tuple[WordingRule, ...] = (
         "over?; fell|fallen|falling over|off|down|out|on|onto; <generic>|<carton>|<handling>|"
         "<piece> ^fell; ^dropped ~2 off|from the? "
         "liftgate|forks|fork|forklift|truck|trailer|skid|jack|ramp|lift|pallet; was|were|got|been "
-        "^dropped; ^dropped by|on driver|drvr|carrier|crew|its|corner|side|edge|end|corners; "
+        "^dropped; <people> ^dropped it|this|them|<carton>|<handling>|<number>; ^dropped by|on "
+        "driver|drvr|carrier|crew|its|corner|side|edge|end|corners; "
         "dropped|knocked over; upside down; laid|lying|laying|layed|shipped|"
         "delivered|arrived ^on ~2 side|back|end|face; on its|their ^side|back|face; double|over "
         "^stacked",

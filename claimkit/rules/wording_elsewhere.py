@@ -115,7 +115,8 @@ ELSEWHERE: tuple[WordingRule, ...] = (
         phrases=(
             "will|would|could|gonna get|be ~1 damaged|wet|crushed|broken|bent|scratched|torn|"
             "dented|cracked|smashed|stolen|lost|ruined",
-            "thought|figured|worried|afraid|scared|expected|feared ~3 <be> ~1 damaged|wet|crushed|"
+            "thought|figured|worried|afraid|scared|expected|feared|told|might|may ~4 <be> ~1 "
+            "damaged|wet|crushed|"
             "broken|bent|scratched|torn|dented|cracked|smashed|stolen|lost|ruined but|however",
             "mind|beware|watch|careful of? the|our? ~1 leaky|broken|wet|loose|low|bent|cracked|"
             "open <any>",
@@ -144,6 +145,7 @@ ELSEWHERE: tuple[WordingRule, ...] = (
             "doorway|bollard|railing|car|vehicle|porch|dock|sprinkler|curb|stairwell|bush|tree|"
             "truck|trailer|liftgate|bumper|gate|baseboard|baseboards|banister|railing|drywall|"
             "doorjamb",
+            "broken glass|nails|bottles|pallet|pallets|boards ~1 on|in|at <the>? <site>",
             "hit|scraped|scratched|dented|tore|cracked|damaged|broke|bent|clipped|gouged|smashed|"
             "knocked <the> <unknown>? <unknown>|<site> <site>",
             "hit|scraped|scratched|dented|tore|cracked|damaged|broke|bent|clipped our|my|their "
@@ -169,6 +171,7 @@ ELSEWHERE: tuple[WordingRule, ...] = (
             "suite|ste|apt|route|rte|hwy|highway|interstate|exit #? <number>",
             "driver|drvr|truck|trk|on|off|via|from|at|local rt|rte|route|line <number>",
             "ok <zip>",
+            f"mr|mrs|ms|miss|dr|sgt|officer {SURNAMES}",
             "tulsa|norman|edmond|lawton|oklahoma|moore|enid|stillwater ok",
         ),
         why="Numbers and words of an address are no piece, count or condition.",
@@ -184,7 +187,6 @@ ELSEWHERE: tuple[WordingRule, ...] = (
         phrases=(
             f"<given> {SURNAMES} $",
             f"<given> <any> {SURNAMES} $",
-            f"mr|mrs|ms|miss|dr|sgt|officer {SURNAMES}",
             "i|he|she|am|im|was|<people> <be>? the? only|last one|person|guy ~1 here|there|left|"
             "on?",
         ),
@@ -204,6 +206,7 @@ ELSEWHERE: tuple[WordingRule, ...] = (
             "one|it|any|them?",
             "never|didnt|havent|not ~1 got|get|received|recd|had|seen|given ~2 invoice|bol|"
             "paperwork|copy|pod|receipt|slip|manifest|label|labels|number|call|email|text|notice",
+            "missing|lost|forgot my|his|her pen|phone|glasses|keys|badge|radio|gloves|jacket",
             "page|pages|pg|copy <number>? <be>? missing|torn|wet|ripped|illegible|lost|cut",
             "printer|scanner|tablet <be>? jammed|down|dead|offline|out|broken|broke",
             "snapped|snap|snapping a|some|few|<number> photo|photos|pic|pics|picture|pictures",

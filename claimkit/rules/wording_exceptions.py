@@ -72,12 +72,17 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "^bad|rough|beat|ugly|sketchy|sad|terrible|questionable|suspect|iffy|awful|poor|"
             "suspicious|funny|weird|"
             "odd|abused|shot|toast|horrible|marginal|nasty|janky",
-            "look|looks|looked|looking|came|arrived|showed|recd|received like|in|up? very|pretty|"
+            "look|looks|looked|looking like? very|pretty|"
             "real|really|kinda|so|a? bit|little? "
             "^bad|rough|beat|ugly|sketchy|sad|"
             "terrible|questionable|suspect|iffy|awful|poor|suspicious|off|funny|weird|odd|wrong|"
             "hell|crap|junk|trash|abused|"
             "horrible|nasty",
+            "came|arrived|showed|recd|received in|up? all|very|pretty|real|kinda? ^bad|rough|beat|"
+            "ugly|"
+            "terrible|awful|horrible|nasty|poorly|badly",
+            "beat|beaten|banged|shot|knocked to ^hell|crap|death|pieces|pulp",
+            "^not what ~3 call|consider",
             "something|anything ^wrong|bad|amiss",
             "a ^mess|wreck|disaster|shambles",
             "^total loss",
@@ -87,7 +92,7 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "unacceptable|substandard",
             "packaging|boxes|box|cartons|ctn|ctns|skid|wrap|plt|crate <be>? ~1 ^rough",
             "took|taken a ^hit|beating",
-            "has|have|had|with|w/|some|few ^exceptions|exception",
+            "has|have|had|with|w/|some|few ^exceptions|exception|problems|issues|defects",
             "exceptions|exception ^noted|taken|listed|attached|below|see",
         ),
         why="It says that something is wrong and names no kind of damage.",
@@ -150,6 +155,8 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "only <the>? <any>? <any> ^showed|came|arrived|received|delivered|recd|rcvd",
             "<carton>|<handling>|<piece>|<goods>|<number> <be>? not ^here|there|present|found|in|"
             "arrived|loaded|included|inside",
+            "on bol|bill|manifest|paperwork|order|list <be>? not ^here|received|recd|there|found|"
+            "loaded|present|delivered",
             "owed|owing|outstanding|backordered",
             "count|cnt|qty|quantity|tally|numbers <be>? ^off|wrong|short|incorrect",
             "count|cnt|qty|quantity|tally|numbers not|doesnt|dont ^right|correct|match|agree",

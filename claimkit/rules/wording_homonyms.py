@@ -31,6 +31,7 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "bump stop|stops|cap|caps|key|keys",
             "shift knob|knobs|lever|cable|kit",
             "tilt truck|table|wall|windows|window|cart|bed",
+            "scratch and|n|& dent",
             "scratch awl|post|feed|off",
             "drip coffee|irrigation|emitter|emitters|tape|hose|system",
             "cut flowers|roses|pile|glass",

@@ -130,7 +130,8 @@ PLAIN_WORDS: dict[str, str] = {
         "tarps weather rain snow asphalt gravel ground mud pothole sewer concrete pavement "
         "blacktop sod house home building "
         "bldg liftgates bushes hedge truckbed "
-        "walkway walkways pathway footpath alley stoop foyer curbing apartment condo lobby "
+        "bay bays walkway walkways pathway footpath alley stoop foyer curbing apartment condo "
+        "lobby "
         "vestibule corridor banister handrail porchlight"
     ),
     "people": (
@@ -287,7 +288,7 @@ READING: dict[str, str] = {
         "externally outwardly outward surface"
     ),
     "reach": "to on in with w/ of from outside",
-    "back to the goods": "new today todays this but recd rcvd received",
+    "back to the goods": "ours new today todays this but recd rcvd received",
     "no goods": ("load page trip stop truck trailer day part bol pro po on apt since dated date w"),
     "no label": "i x n s k m v",
     "a bit": "bit little mess lot few couple tad total real big small",

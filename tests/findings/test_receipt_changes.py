@@ -141,7 +141,7 @@ def lines_broken(text: str) -> str:
 def test_case_lines_and_punctuation_change_nothing(change: Callable[[str], str]) -> None:
     changed = [
         (note.text, reading.grade, note.read(change(note.text)).grade)
-        for note, reading in every_note()[::2]
+        for note, reading in every_note()[::3]
         if note.read(change(note.text)).grade is not reading.grade
     ]
     assert changed == []
@@ -165,11 +165,11 @@ def slip(text: str, rng: random.Random) -> str:
 @pytest.mark.parametrize("seed", [1, 2])
 def test_a_slip_of_the_pen_keeps_95_in_100_grades(seed: int) -> None:
     rng = random.Random(seed)
-    slipped = [(note, reading, slip(note.text, rng)) for note, reading in every_note()]
+    slipped = [(note, reading, slip(note.text, rng)) for note, reading in every_note()[seed - 1 :: 2]]
     told = [(n, r, n.read(text).grade) for n, r, text in slipped if text != n.text]
     kept = sum(found is reading.grade for _, reading, found in told)
     called = sum(r.grade in UNPROTECTED and found in PROTECTED for _, r, found in told)
-    assert len(told) > 1000
+    assert len(told) > 600
     assert kept / len(told) >= 0.95
     # A slip can turn "driver" into "river"; what it turns so stays rare.
     assert called / len(told) <= 0.01

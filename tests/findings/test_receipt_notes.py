@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import pytest
 
+from claimkit.findings.receipt import grade
 from claimkit.model.case import Grade
 from tests.findings.receipt_notes import PROTECTED, UNPROTECTED, Note, every_note, notes
 
@@ -18,7 +19,6 @@ WRONG_LABELS: dict[str, str] = {}
 KNOWN = {
     "Chip Daniels": "a first name that is a damage; without more words nothing tells them apart",
     "Rusty": "the same",
-    "J. Short": "the same, a surname behind an initial that could be a shortage",
     "wet leaves on ramp": "leaves could be table leaves; read as wet with no piece",
     "may be damaged if stacked": "'may be damaged' is a suspicion before 'if stacked' is read",
 }
@@ -37,6 +37,25 @@ def test_own_notes() -> None:
         if note.read().grade is not note.grade
     }
     assert set(wrong) == set(KNOWN), wrong
+
+
+# Notes of the tuned sets that are still misread, and why.
+MISREAD = {
+    "rcvd 12 ctns x 2 plts = 24. Actual count 21, 24 rec'd.": (
+        "two bare counts; which of them is meant to hold is not said in words that the rules know"
+    ),
+}
+
+
+def test_tuned_notes() -> None:
+    tuned = notes("tuned")
+    wrong = {note.text: note.read().grade for note in tuned if note.read().grade is not note.grade}
+    assert set(wrong) == set(MISREAD)
+    assert 1 - len(wrong) / len(tuned) >= 0.97
+    called = [n.text for n in tuned if n.grade in UNPROTECTED and n.read().grade in PROTECTED]
+    assert called == []
+    reserved = [n.text for n in tuned if n.read().reservation.value != n.reservation]
+    assert reserved == []
 
 
 def test_no_unprotected_note_is_called_protected() -> None:
@@ -60,8 +79,8 @@ def test_own_reservations() -> None:
 def test_there_are_enough_notes_of_every_grade() -> None:
     assert len(notes("blind")) >= 60
     assert len(notes("own")) >= 60
-    for grade in Grade:
-        assert sum(note.grade is grade for note, _ in every_note()) >= 100
+    for each in Grade:
+        assert sum(note.grade is each for note, _ in every_note()) >= 100
 
 
 def test_spans_are_in_the_text_as_given() -> None:
@@ -73,13 +92,57 @@ def test_spans_are_in_the_text_as_given() -> None:
 
 def test_every_reading_says_why_and_quotes() -> None:
     for note, reading in every_note():
-        assert reading.because, note.text
+        assert 1 <= len(reading.because) <= 3, note.text
         decided = reading.grade not in (Grade.NOT_STATED, Grade.CONTRADICTORY)
         assert not decided or "“" in reading.because[0], note.text
 
 
+def test_what_is_said_names_each_word_once() -> None:
+    words = (
+        "Skid 2 of 2: lower left corner crushed 6 in, carton 7 torn open, door frame inside bent."
+    )
+    reading = grade(words)
+    assert reading.because == (
+        "“crushed”, “torn open”, “bent” state kinds of damage.",
+        "“Skid 2”, “carton 7”, “door frame” say which piece, “lower left corner” where, “6 in” "
+        "how far.",
+    )
+    told = {(m.what, m.text) for m in reading.matches}
+    assert ("where on it", "lower left corner") in told
+    assert ("kind of damage", "torn open") in told
+
+
+PARTS = {"receipt-parts", "receipt-counts"}
+
+
+def test_no_word_is_two_parts() -> None:
+    seen = 0
+    for note, reading in every_note():
+        spans = [(m.start, m.end) for m in reading.matches if m.rule in PARTS]
+        seen += len(spans)
+        ends = [0, *(end for _, end in spans)]
+        assert all(start >= end for (start, _), end in zip(spans, ends, strict=False)), note.text
+    assert seen > 1000
+
+
+def test_every_match_that_decides_is_in_the_sentences() -> None:
+    """Each kind, piece and place of a note with one exception is quoted where it is specific."""
+    seen = 0
+    for note, reading in every_note():
+        kinds = [m for m in reading.matches if m.rule.startswith("kind-") and m.what != "negated"]
+        kinds = [m for m in kinds if m.what != "something else"]
+        if reading.grade is not Grade.SPECIFIC or len(kinds) != 1 or "." in note.text:
+            continue
+        seen += 1
+        said = " ".join(reading.because)
+        own = [m for m in reading.matches if m.what in ("which piece", "where on it")]
+        for match in (*kinds, *own):
+            assert " ".join(match.text.split()) in said, (note.text, reading.because)
+    assert seen > 100
+
+
 @pytest.mark.parametrize(
-    "words, grade",
+    "words, expected",
     # Forms of words that guidance for receivers gives or warns of, read on public pages:
     # shippers' and sellers' receiving instructions; the grades of docs/methods.md.
     [
@@ -98,15 +161,11 @@ def test_every_reading_says_why_and_quotes() -> None:
         ("1 skid STC 6 ctns", Grade.NOT_STATED),
     ],
 )
-def test_forms_of_words_from_the_trade(words: str, grade: Grade) -> None:
-    assert Note(words, grade, "").read().grade is grade
+def test_forms_of_words_from_the_trade(words: str, expected: Grade) -> None:
+    assert grade(words).grade is expected
 
 
 def test_nothing_recorded_is_not_stated_and_says_so() -> None:
-    from claimkit.findings.receipt import grade
-
     assert grade(None).grade is Grade.NOT_STATED
     assert grade(None).because == ("The words of the receipt are not recorded.",)
-    assert grade("  \n ").because == (
-        "Nothing is written. The carrier will read it as a clear receipt.",
-    )
+    assert grade("  \n ").because == ("Nothing is written.",)
