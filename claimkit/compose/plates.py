@@ -40,7 +40,7 @@ def plate(view: View, dated: DatedPhoto) -> Plate:
         lines.append(f"The same bytes also stand at {', '.join(photo.places[1:])}.")
     statements: list[Statement] = [say(text, source) for text in lines]
     if view.reader is not Reader.CUSTOMER:
-        statements.append(say(short_words(photo), source))
+        statements.append(say(short_words(photo, view.facts.look_of(photo.sha256)), source))
         statements += [say(text, source) for text in dated.beside]
     statements += [say(text, source, emphasis="caution") for text in photo.flaws]
     return Plate(

@@ -15,16 +15,17 @@ from claimkit.findings.file_told import (
     editor_of,
     reencoded,
     screenshot_name,
+    thumb_differs,
 )
 from claimkit.findings.look_groups import alike, bursts, poorer
 from claimkit.findings.photo_groups import METHOD, Results, names
+from claimkit.findings.photos import IN_DOUBT
 from claimkit.findings.video_time import header_differs
 from claimkit.findings.wording import NAMED, counted, in_words, listed, photo_sources
 from claimkit.findings.written_time import site_zone
 from claimkit.model.case import Case, DatedPhoto, Finding, NotChecked, Standing
 from claimkit.model.photo import FileKind, OtherFile, Photo
 from claimkit.model.source import Source
-from claimkit.rules.file_marks import THUMB_BITS
 
 ASK = "Ask for the original from the phone or camera, and keep this file beside it."
 KEEP = (
@@ -52,7 +53,8 @@ def _told(rows: Sequence[tuple[Photo, str]]) -> str:
 
 def as_cameras_write(case: Case) -> Results:
     """Say of how many photos the file states camera and time and no later program."""
-    photos = [photo for photo in case.facts.photos if as_written(photo)]
+    left = {look.sha256 for look in case.facts.looks if thumb_differs(look)}
+    photos = [p for p in case.facts.photos if as_written(p) and p.sha256 not in left]
     if not photos:
         return ()
     message = (
@@ -111,9 +113,7 @@ def thumbnails(case: Case) -> Results:
     found = [
         photo
         for look in case.facts.looks
-        if look.thumb_apart is not None
-        and look.thumb_apart > THUMB_BITS
-        and (photo := case.facts.photo_of(look.sha256))
+        if thumb_differs(look) and (photo := case.facts.photo_of(look.sha256))
     ]
     if not found:
         return ()
@@ -256,10 +256,7 @@ def video_dated(case: Case) -> Results:
     rows = [(video, dated) for video, dated in _videos(case) if dated.taken.known]
     if not rows:
         return ()
-    told = "; ".join(
-        f"{v.path}: {d.basis.value}" + (f", {d.stage.value}" if d.stage else "")
-        for v, d in rows[:NAMED]
-    )
+    told = "; ".join(f"{v.path}: {d.basis.value}{_where(d)}" for v, d in rows[:NAMED])
     rest = len(rows) - NAMED
     more = f"; and {rest} more" if rest > 0 else ""
     message = (
@@ -268,6 +265,13 @@ def video_dated(case: Case) -> Results:
     )
     do_next = "Beside a video that matters take a photo, whose time is firmer."
     return _video("video-dated", Standing.NOTE, message, do_next, [v for v, _ in rows])
+
+
+def _where(dated: DatedPhoto) -> str:
+    """Say in which stage a video lies, or what casts doubt on its date."""
+    if IN_DOUBT & set(dated.suspicions):
+        return f", in doubt ({' '.join(dated.beside[-len(dated.suspicions) :]).rstrip('.')})"
+    return f", {dated.stage.value}" if dated.stage else ""
 
 
 def video_undated(case: Case) -> Results:

@@ -13,13 +13,14 @@ from pathlib import PurePosixPath
 
 from claimkit.findings.photo_time import CHANGE_TAG, DATING_TAGS
 from claimkit.findings.wording import in_words
-from claimkit.model.photo import DateTag, ExifState, FileKind, Photo, StatedDate
+from claimkit.model.photo import DateTag, ExifState, FileKind, Look, Photo, StatedDate
 from claimkit.rules.capture import NAME_PATTERNS
 from claimkit.rules.file_marks import (
     MESSAGING_PX,
     PROGRAMS,
     SAME_MOMENT,
     SCREENSHOT_NAMES,
+    THUMB_BITS,
 )
 
 HALF_HOUR = timedelta(minutes=30)
@@ -140,9 +141,19 @@ def as_written(photo: Photo) -> bool:
     )
 
 
-def short_words(photo: Photo) -> str:
-    """Say in one line, for beside the picture, what the file says about itself."""
+def thumb_differs(look: Look | None) -> bool:
+    """Tell whether the small picture inside a file was found to differ from the picture."""
+    return look is not None and look.thumb_apart is not None and look.thumb_apart > THUMB_BITS
+
+
+def short_words(photo: Photo, look: Look | None = None) -> str:
+    """Say in one line, for beside the picture, what the file says about itself.
+
+    `look` is what the picture looks like, None where that has not been worked out.
+    """
     said = []
+    if thumb_differs(look):
+        said.append("holds a small picture that differs from the picture")
     if photo.says.exif_blocks > 1:
         said.append(f"holds {photo.says.exif_blocks} Exif blocks")
     if (editor := editor_of(photo)) is not None:

@@ -74,8 +74,9 @@ def work_out(case: Case) -> Case:
     photos = [_photo(photo, dated[photo.sha256], around) for photo in facts.photos]
     places = {photo.sha256: photo.places for photo in facts.photos}
     photos.sort(key=lambda d: (*_order(d.stands), places[d.sha256], d.sha256))
-    videos = tuple(_video(paper, case.episodes, zone) for paper in _videos(facts))
-    return replace(case, photos=tuple(photos), clocks=states, videos=videos)
+    videos = [_video(paper, around) for paper in _videos(facts)]
+    videos.sort(key=lambda d: (*_order(d.taken), d.sha256))
+    return replace(case, photos=tuple(photos), clocks=states, videos=tuple(videos))
 
 
 def _videos(facts: Facts) -> list[OtherFile]:
@@ -84,12 +85,16 @@ def _videos(facts: Facts) -> list[OtherFile]:
     return list(found.values())
 
 
-def _video(paper: OtherFile, episodes: tuple[Episode, ...], zone: ZoneInfo | None) -> DatedPhoto:
-    dated = video_dated(paper, zone)
-    if IN_DOUBT & set(dated.suspicions):
+def _video(paper: OtherFile, around: Around) -> DatedPhoto:
+    dated = video_dated(paper, around.zone)
+    unset = DEFAULT_CLOCK in dated.suspicions
+    found, said = _against_the_job(dated.taken, paper.sha256, around, unset=unset)
+    doubts = (*dated.suspicions, *found)
+    dated = replace(dated, suspicions=doubts, beside=(*dated.beside, *said))
+    if IN_DOUBT & set(doubts):
         return dated
-    stage, episode, said = place(dated.taken, [], episodes)
-    beside = (*dated.beside, said) if said else dated.beside
+    stage, episode, words = place(dated.taken, [], around.episodes)
+    beside = (*dated.beside, words) if words else dated.beside
     return replace(dated, stage=stage, episode=episode, beside=beside)
 
 
@@ -228,7 +233,24 @@ def _suspicions(
     if start is not None:
         found.append(DEFAULT_CLOCK)
         said.append(f"Unset clocks start at this date ({start.citation}).")
-    seen = around.facts.custody.first_seen(photo.sha256)
+    doubts = _against_the_job(dated.taken, photo.sha256, around, unset=start is not None)
+    found, said = found + doubts[0], said + doubts[1]
+    more = _by_evidence(photo, state) if state else ([], [])
+    return found + more[0], said + more[1]
+
+
+def _against_the_job(
+    taken: Interval, sha256: str, around: Around, *, unset: bool
+) -> tuple[list[str], list[str]]:
+    """Give the doubts that now, the custody log and the job's beginning cast on a time.
+
+    That an unset clock lies before the job is not told twice.
+    """
+    first, last = taken.earliest, taken.latest
+    if first is None or last is None:
+        return [], []
+    found, said = [], []
+    seen = around.facts.custody.first_seen(sha256)
     if first > around.now + CLOCK_AHEAD:
         found.append(FUTURE)
         said.append(f"The camera's time is {in_words(first - around.now)} in the future.")
@@ -236,12 +258,11 @@ def _suspicions(
         found.append(AFTER_INTAKE)
         ahead = in_words(first - seen.at)
         said.append(f"The camera's time is {ahead} after this file was first seen.")
-    if start is None and around.begins and last < around.begins - LONG_BEFORE_JOB:
+    if not unset and around.begins and last < around.begins - LONG_BEFORE_JOB:
         found.append(BEFORE_JOB)
         ago = in_words(around.begins - last)
         said.append(f"The camera's time is {ago} before anything that this job records.")
-    more = _by_evidence(photo, state) if state else ([], [])
-    return found + more[0], said + more[1]
+    return found, said
 
 
 def _by_evidence(photo: Photo, state: ClockState) -> tuple[list[str], list[str]]:

@@ -136,6 +136,10 @@ class Facts:
             (p for p in self.photos if any(normalize("NFC", at) == name for at in p.places)), None
         )
 
+    def look_of(self, sha256: str) -> Look | None:
+        """Give what the photo of that hash looks like, or None where it has not been compared."""
+        return next((look for look in self.looks if look.sha256 == sha256), None)
+
     def photo_of(self, sha256: str) -> Photo | None:
         """Give the photo of that hash, or None."""
         return next((p for p in self.photos if p.sha256 == sha256), None)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from statistics import NormalDist
 from typing import Any
@@ -11,19 +12,23 @@ import pytest
 
 from claimkit.compose.plates import plate
 from claimkit.compose.view import view
+from claimkit.findings import gaps
 from claimkit.findings.clock_evidence import Shot
 from claimkit.findings.clock_gps import middle
 from claimkit.findings.clock_names import named
 from claimkit.findings.clock_order import counter_of, order_of
 from claimkit.findings.photo_time import dating
-from claimkit.model.case import Case, DatedPhoto, Finding, Reader, TimeBasis
+from claimkit.model.answers import Answer
+from claimkit.model.case import Case, ClockCorrection, DatedPhoto, Finding, Reader, TimeBasis
 from claimkit.model.job import Site
 from claimkit.model.photo import Camera, Photo
 from claimkit.model.records import Stage
 from claimkit.rules.capture import MAD_FACTOR
-from tests.build import facts, job, moment, photo
+from tests.build import AS_OF, NOW, facts, job, moment, photo
 from tests.findings.cases_check_clocks import clock, counted, fixes, made, shot
-from tests.findings.work_build import staged
+from tests.findings.gap_build import dry, known_facts
+from tests.findings.test_gaps_witness import DRY, FASTENED, span
+from tests.findings.work_build import log, seen, staged
 
 SITE = ZoneInfo("America/Chicago")
 
@@ -163,12 +168,36 @@ def test_a_stale_fix_accuses_no_clock() -> None:
 
 
 def test_one_fix_kept_over_several_photos_counts_once() -> None:
-    """Held for an hour, its age grows with every photo; that is no drifting clock."""
-    fix = "14:12:00"
-    shots = [shot(f"h{n}", f"09:{12 + 5 * n}:00", fix) for n in range(5)]
-    case = made(*shots)
-    assert not said(case, "photo-clock-corrected")
-    assert not said(case, "photo-clock-sound")
+    """Four photos in a minute with one fix among them: that is one witness, not four."""
+    shots = [shot(f"h{n}", f"09:12:{15 * n:02d}", "14:12:00") for n in range(4)]
+    assert not said(made(*shots), "photo-clock-sound")
+    assert said(made(*fixes(0, 0, 0, 0)), "photo-clock-sound")
+
+
+def test_a_corrected_time_that_contradicts_the_records_places_nothing() -> None:
+    """Two hours fast by one clock; then the receipt was photographed before the truck came."""
+    shots = [shot("a", "11:15:00"), shot("r", "09:20:00"), shot("b", "11:20:00")]
+    case = made(*shots, records=(clock("a", "09:15"),), receipt_photos=("photos/r.jpg",))
+    assert "contradicts what is recorded" in by_name(case, "r").correction.why_not
+    assert by_name(case, "r").stage is None
+    assert by_name(case, "b").stage is Stage.CURB
+
+
+def test_gps_and_custody_together_correct() -> None:
+    """Seen by a custody log at 13:00 UTC, dated 14:12 UTC, and two hours fast by GPS."""
+    shots = fixes(5, 9, 12, 7, apart_s=-7200)
+    lines = [seen(s.places[0], "2026-05-04 13:00") for s in shots]
+    found = staged(built=facts(photos=shots, custody=log(*lines))).photos
+    assert {d.rests_on for d in found} == {TimeBasis.CLOCKS_AGREE}
+    without = staged(built=facts(photos=shots)).photos
+    assert {d.rests_on for d in without} == {TimeBasis.OFFSET_TAG}
+
+
+@pytest.mark.parametrize("reads, off", [("09:15:30", False), ("09:15:45", True)])
+def test_half_a_minute_off_is_still_sound(reads: str, off: bool) -> None:
+    """Right within 10 s, the photo within 1 s: at least 19 s off, or at least 34 s."""
+    case = made(shot("a", "09:15:00"), records=(clock("a", reads, within=10),))
+    assert (by_name(case, "a").correction is not None) is off
 
 
 def test_fields_that_hold_local_time_are_no_evidence() -> None:
@@ -384,3 +413,31 @@ def test_a_repeated_hour_is_no_clock_set_back() -> None:
     case = staged(built=facts(job_=site, photos=shots))
     assert not any(state.reversals for state in case.clocks)
     assert {d.suspicions for d in case.photos} == {("photo-time-ambiguous",)}
+
+
+@pytest.mark.parametrize(
+    "corrected, expected",
+    [("2026-05-04 11:30:00", Answer.YES), ("2026-05-04 14:30:00", Answer.CANNOT_TELL)],
+)
+def test_a_witness_counts_only_where_both_open_times_say_so(
+    corrected: str, expected: Answer
+) -> None:
+    """A dry fit from 09:00 to 12:00; the photo is of 11:00 by its camera, and open."""
+    record = dry(3, witness=("photos/a.jpg",))
+    case = Case(known_facts(record, photos=[photo("photos/a.jpg")]), AS_OF, NOW)
+    case = replace(case, episodes=(DRY, FASTENED))
+    taken, moved = span("2026-05-04 11:00:00"), span(corrected)
+    open_ = ClockCorrection(
+        moved.earliest - taken.earliest,
+        moved.latest - taken.latest,
+        TimeBasis.CLOCK_SHOWN,
+        (),
+        (),
+        holds=False,
+    )
+    dated = DatedPhoto(
+        photo("photos/a.jpg").sha256, taken, TimeBasis.OFFSET_TAG, None, None, "",
+        correction=open_, corrected=moved,
+    )  # fmt: skip
+    case = replace(case, photos=(dated,))
+    assert gaps.work_out(case).readings[0].witness_holds is expected

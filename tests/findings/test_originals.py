@@ -22,6 +22,7 @@ from claimkit.findings.file_told import (
     screenshot_name,
     short_words,
 )
+from claimkit.findings.look_groups import alike, poorer
 from claimkit.findings.video_time import header_differs, video_dated
 from claimkit.intake.photo import read_bytes
 from claimkit.model.case import Case, Finding, Reader, TimeBasis
@@ -32,6 +33,7 @@ from claimkit.model.photo import (
     ExifState,
     FileKind,
     FileSays,
+    Look,
     OtherFile,
     Photo,
     StatedDate,
@@ -44,7 +46,16 @@ from claimkit.rules.file_marks import (
     SCREENSHOT_NAMES,
 )
 from tests.build import facts, photo, sha
-from tests.findings.cases_check_originals import bare, changed_at, header, keys, two, video, xmp
+from tests.findings.cases_check_originals import (
+    bare,
+    changed_at,
+    header,
+    keys,
+    one,
+    two,
+    video,
+    xmp,
+)
 from tests.findings.work_build import delivery, staged
 from tests.shared import shared_dir
 
@@ -194,8 +205,8 @@ def test_the_messaging_style_file_is_recognised_and_the_editors_files_are_not() 
     found = set()
     with (folder / "truth.csv").open(encoding="utf-8", newline="") as table:
         for row in csv.DictReader(table):
-            one = read_bytes((folder / row["path"]).read_bytes(), row["path"])
-            if isinstance(one, Photo) and reencoded(one):
+            read = read_bytes((folder / row["path"]).read_bytes(), row["path"])
+            if isinstance(read, Photo) and reencoded(read):
                 found.add(PurePosixPath(row["path"]).name)
     assert found == {"IMG-20240512-WA0007.jpg"}
 
@@ -204,6 +215,14 @@ def test_the_better_original_states_when_it_was_taken() -> None:
     message = told(two("0f" * 18), "photo-look-alike").message
     assert "photos/a.jpg is the better original" in message
     assert "for a person to see" in message
+
+
+def test_two_pictures_that_a_camera_wrote_are_no_copies_of_each_other() -> None:
+    shots = (photo("photos/a.jpg"), photo("photos/b.jpg", "2026-05-04 09:15:02"))
+    looks = tuple(Look(p.sha256, "0f" * 18, "5a" * 81) for p in shots)
+    built = replace(facts(photos=shots), looks=looks)
+    (group,) = alike(built)
+    assert poorer(group) == ()
 
 
 def test_a_grey_difference_alone_keeps_two_apart() -> None:
@@ -228,6 +247,17 @@ def test_captions_say_it_shortly_and_not_to_the_customer() -> None:
     for reader, said in ((Reader.OWN, True), (Reader.CARRIER, True), (Reader.CUSTOMER, False)):
         document = compose(built, reader, versions=(("x", "1"),))
         assert any(words in s.text for _, s in statements(document)) is said
+
+
+def test_a_small_picture_left_behind_is_said_in_the_caption_and_is_no_camera_s_own() -> None:
+    shot = changed_at("2026-05-04 09:15:00")
+    own, other = (Look(shot.sha256, "0f" * 18, "5a" * 81, apart) for apart in (3, 60))
+    assert "names no later program" in short_words(shot, own)
+    assert "a small picture that differs" in short_words(shot, other)
+    for look, written in ((own, True), (other, False)):
+        rules = {f.rule for f in one(shot, look).findings}
+        assert ("photo-as-camera-wrote" in rules) is written
+        assert ("photo-thumbnail-differs" in rules) is not written
 
 
 def test_as_written_needs_every_sign_to_be_absent() -> None:
@@ -316,6 +346,20 @@ def test_the_shared_video_that_was_stored_again() -> None:
     dated = video_dated(found, SITE)
     assert dated.taken.earliest == datetime(2019, 2, 12, 7, 27, 11, tzinfo=UTC)
     assert "stored again later" in (header_differs(found, SITE) or "")
+
+
+@pytest.mark.parametrize(
+    "at, why",
+    [
+        ("2026-06-04 09:15:00", "photo-future"),  # now is 20 May 2026
+        ("2019-05-04 09:15:00", "photo-before-job"),
+        ("2026-05-04 09:15:00", None),
+    ],
+)
+def test_a_video_s_date_is_held_against_the_job(at: str, why: str | None) -> None:
+    case = video(keys(at))
+    assert case.videos[0].suspicions == ((why,) if why else ())
+    assert ("in doubt" in told(case, "video-dated").message) is (why is not None)
 
 
 def test_a_default_date_of_a_video_places_nothing() -> None:

@@ -143,6 +143,10 @@ def test_a_jpeg_tells_its_blocks_its_tool_and_its_dates() -> None:
 def test_text_in_the_picture_data_is_no_xmp() -> None:
     data = jpeg() + b'<x:xmpmeta><a xmp:CreateDate="2024-05-12"/></x:xmpmeta>'
     assert told(FileKind.JPEG, data).dates == ()
+    behind = (
+        b"\xff\xd8" + segment(0xDA, bytes(10)) + xmp_segment('<a xmp:CreateDate="2024-05-12"/>')
+    )
+    assert told(FileKind.JPEG, behind).dates == ()
 
 
 def test_the_small_picture_comes_out_of_the_second_directory() -> None:
