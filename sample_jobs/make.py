@@ -109,6 +109,7 @@ handling_unit = "skid"
 cartons = 9
 weight = "1,184 lb"
 freight_charges = "486.20 USD"
+freight_paid = "in the price"
 clean_at_origin = true
 packing_evidence = "the maker's packing photos and load sheet of 2026-10-05, in documents/"
 
@@ -152,6 +153,11 @@ shipment = "panels"
 [[paper]]
 file = "documents/invoice.pdf"
 what = "invoice"
+shipment = "panels"
+
+[[paper]]
+file = "documents/freight-bill.pdf"
+what = "freight bill"
 shipment = "panels"
 
 [[paper]]
@@ -254,6 +260,43 @@ received = 2026-10-09T08:47:00
 reference = "reply of 2026-10-09, ticket 77120"
 text = "One wall panel found dented inside its carton on 2026-10-08. Please inspect; everything is kept as found."
 ''',
+        "records/2026-10-12-inspection-waived.toml": '''\
+kind = "notice"
+said_by = "tobias"
+about = "inspection waived"
+shipment = "panels"
+sender = "hauler"
+to = "us"
+how = "e-mail"
+sent = 2026-10-12T15:20:00
+received = 2026-10-12T15:20:00
+reference = "ticket 77120"
+text = "We will not inspect. Send your own report and keep the packing until the claim is settled."
+''',
+        "records/2026-10-14-own-inspection-report.toml": '''\
+kind = "notice"
+said_by = "tobias"
+about = "own inspection report"
+shipment = "panels"
+sender = "us"
+to = "hauler"
+how = "e-mail"
+sent = 2026-10-14T11:10:00
+received = 2026-10-14T11:12:00
+reference = "ticket 77120"
+''',
+        "records/2026-10-09-notice-to-maker.toml": '''\
+kind = "notice"
+said_by = "tobias"
+about = "notice of loss or damage"
+shipment = "panels"
+sender = "us"
+to = "maker"
+how = "e-mail"
+sent = 2026-10-09T09:05:00
+received = 2026-10-09T09:31:00
+text = "Door frame bent and one wall panel dented on arrival; photos follow."
+''',
         "photos/at the curb/F2_0144.jpg": jpeg(truck(), Shot("2026-10-08T09:07:12", gps=(*place, "2026-10-08T14:07:04"))),
         "photos/at the curb/F2_0145.jpg": jpeg(skid("skid 1 of 2"), Shot("2026-10-08T09:11:40")),
         "photos/at the curb/F2_0146.jpg": jpeg(crush, Shot("2026-10-08T09:13:05", orientation=6)),
@@ -274,6 +317,10 @@ text = "One wall panel found dented inside its carton on 2026-10-08. Please insp
         "documents/invoice.pdf": pdf(
             "Invoice 9-3312 of 2026-10-05",
             ["6 wall panels at 412.50", "2 floor decks at 388.00", "1 door frame at 640.00", "1 hardware set at 85.00", "Total 3,976.00 USD"],
+        ),
+        "documents/freight-bill.pdf": pdf(
+            "Prairie Arc Freight, freight bill 558-20931",
+            ["2 skids, 1,184 lb, Muncie IN to Decatur IL", "Charges 486.20 USD, prepaid by the shipper"],
         ),
         "documents/packing-photos-sheet.pdf": pdf(
             "Load sheet of 2026-10-05",
