@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from claimkit.model.card import CardReading, Point, Window
 from claimkit.model.measurement import Measurement
 from claimkit.pixels.four_points import NoPerspective, moved, perspective
-from claimkit.pixels.scale import PictureNotDrawn, _opened, _plain, _turned, _why
+from claimkit.pixels.scale import MOST_PIXELS, PictureNotDrawn, _opened, _plain, _turned, _why
 from claimkit.rules.card_layout import CARD
 
 if TYPE_CHECKING:
@@ -71,6 +71,12 @@ def annotated(  # noqa: PLR0913 - how a picture is drawn, by name
 def _decoded(data: bytes, turn: int | None) -> Image:
     try:
         image = _opened(data)
+        wide, high = image.size
+        if wide * high > MOST_PIXELS:
+            raise PictureNotDrawn(
+                f"The picture is {wide} × {high} pixels, more than is drawn here "
+                f"({MOST_PIXELS // 1_000_000} million)."
+            )
         image.load()
         return _turned(_plain(image).convert("RGB"), turn)
     except PictureNotDrawn:

@@ -94,11 +94,13 @@ def _open_joint(found: Found, limits: Limits) -> Refusal | None:
     Looked at from a little to one side, an open joint shows its far wall, lit less and less with
     depth; a filled one shows none. A floor that is not black needs the wall to be taken as deep.
     """
-    dark = found.fit.dark
-    filled = dark > limits.floor + limits.floor_per_mm * found.gap_mm
-    if not filled and dark > limits.black_floor:
-        filled = _wall_gain(found) < limits.wall_cost
-    return Refusal.of(Why.FILLED, floor=100.0 * dark) if filled else None
+    dark, gap = found.fit.dark, found.gap_mm
+    wall_in_view = abs(found.look.tangent) * gap >= limits.wall_in_view_mm
+    black = limits.blackest_floor if wall_in_view else limits.black_floor
+    filled = dark > limits.floor + limits.floor_per_mm * gap
+    if filled or (dark > black and _wall_gain(found) < limits.wall_cost):
+        return Refusal.of(Why.FILLED, floor=100.0 * dark)
+    return None
 
 
 def _wall_gain(found: Found) -> float:

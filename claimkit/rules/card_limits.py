@@ -42,6 +42,9 @@ class Limits:
     black_floor: float = 0.07
     wall_cost: float = 5.0
     """A floor less black than this where no wall is seen (a fit no better by this) is a fill."""
+    blackest_floor: float = 0.03
+    wall_in_view_mm: float = 0.4
+    """So is one less black than this where so much of an open joint's wall would be in view."""
     second_share: float = 0.5
     """A second dark line of this part of the gap's own darkness makes it doubtful."""
     uneven_mm: float = 0.3

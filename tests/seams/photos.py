@@ -24,7 +24,7 @@ needs_opencv = pytest.mark.skipif(
 SMALL = replace(LIMITS, copy_long_side_px=1000)
 """The guard against downsized copies goes by the picture's size and would refuse these."""
 
-SQUARE = Camera(wide=1600, high=1200, distance=235.0)
+SQUARE = Camera(wide=1600, high=1200, distance=265.0)
 TURNED = replace(SQUARE, tilt=math.radians(14.0), azimuth=0.6, roll=0.3)
 
 
@@ -52,5 +52,5 @@ def smaller(scene: Scene) -> Scene:
     part = 1600.0 / camera.wide
     return replace(
         scene,
-        camera=replace(camera, wide=1600, high=1200, distance=max(camera.distance * part, 190.0)),
+        camera=replace(camera, wide=1600, high=1200, distance=max(camera.distance * part, 200.0)),
     )

@@ -203,9 +203,24 @@ def test_a_stored_turn_changes_the_marks_and_not_the_gap():
     assert turned.value_mm == pytest.approx(first.measurement.value_mm, abs=0.02)
 
 
+@needs_opencv
+def test_the_focal_length_that_a_camera_states_is_used():
+    # A doubled focal length from twice as far: only the statement tells the two cameras apart.
+    camera = replace(TURNED, focal_35=52.0, distance=2.0 * TURNED.distance)
+    image = Image.open(io.BytesIO(photo(replace(PLAIN, camera=camera))))
+    exif = Image.Exif()
+    exif.get_ifd(0x8769)[0xA405] = 52
+    out = io.BytesIO()
+    image.save(out, "JPEG", quality=95, exif=exif)
+    view = read_cards(out.getvalue(), limits=SMALL).readings[2].view
+    assert view is not None
+    true = math.tan(math.radians(14.0)) * math.cos(0.6)
+    assert view.tan_across == pytest.approx(true, abs=0.02)
+
+
 # --- what is refused -------------------------------------------------------------------------
 
-FAR_CAMERA = replace(SQUARE, distance=235.0 * 2.6)
+FAR_CAMERA = replace(SQUARE, distance=SQUARE.distance * 2.4)
 REFUSED = [
     # name, scene, why: one guard each
     ("copy", replace(PLAIN, develop=replace(PLAIN.develop, long_side=960)), Why.COPY),
@@ -281,7 +296,9 @@ def test_a_card_cut_off_is_refused():
 
 @needs_opencv
 def test_far_but_not_too_far_is_read_wide_and_with_a_caution():
-    scene = replace(PLAIN, camera=replace(SQUARE, distance=235.0 * 1.5), panels=Panels(gap=5.0))
+    scene = replace(
+        PLAIN, camera=replace(SQUARE, distance=SQUARE.distance * 1.3), panels=Panels(gap=5.0)
+    )
     reading = both(scene)
     assert reading.measurement is not None
     assert [c.why for c in reading.cautions] == [Why.FAR]
@@ -402,7 +419,7 @@ def test_every_reason_has_sentences_that_say_what_to_do():
 @needs_opencv
 def test_a_slice_of_random_photos_keeps_its_intervals():
     errors, refused = [], []
-    for n in range(8):
+    for n in range(6):
         scene = smaller(good(np.random.default_rng((77, n))))
         reading = both(scene)
         if reading.measurement is None:
@@ -411,7 +428,8 @@ def test_a_slice_of_random_photos_keeps_its_intervals():
         error = reading.measurement.value_mm - scene.panels.gap
         assert abs(error) <= 3.0 * 2.0 * reading.measurement.u_mm
         errors.append(abs(error) <= 2.0 * reading.measurement.u_mm)
-    assert len(errors) >= 6, refused
+    assert {refusal.why for refusal in refused} <= {Why.TILT, Why.ACROSS}, refused
+    assert len(errors) >= 4
     assert sum(errors) >= len(errors) - 1
 
 
