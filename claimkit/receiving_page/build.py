@@ -30,7 +30,7 @@ SCRIPTS = (
     "clock.js",
     "record.js",
     "draft.js",
-    "picture.js",
+    "signature.js",
     "parts.js",
     "damage.js",
     "screens.js",

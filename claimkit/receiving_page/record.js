@@ -144,7 +144,7 @@ function recordOf(data, entry, now, names) {
     ['driver_signed', driverSignedValue(entry)],
     ['signed_at', entry.signed ? entry.signedAt : null],
     ['refused', refusedText(data, entry)],
-    ['photos', entry.signature ? [`records/${names.picture}`] : null],
+    ['photos', entry.signature ? [`records/${names.signed}`] : null],
   ];
   return { text: tomlRecord(commentsOf(data, entry), pairs), id: names.id };
 }
@@ -153,7 +153,7 @@ function namesOf(data, entry, now) {
   const shipment = shipmentOf(data, entry);
   const of = shipment.id ? `-${shortName(shipment.id)}` : '';
   const id = `delivery${of}-${fileStamp(stampOf(now))}`;
-  return { id, toml: `${id}.toml`, shared: `${id}.toml.txt`, picture: `${id}-signature.png` };
+  return { id, toml: `${id}.toml`, shared: `${id}.toml.txt`, signed: `${id}-signature.pdf` };
 }
 
 // ---- What is still open, in the order of the work: [id, step, values for its text].

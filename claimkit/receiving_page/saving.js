@@ -41,7 +41,7 @@ function openPart(app) {
   ];
 }
 
-// What is saved: the record, and the picture where the driver signed on this telephone.
+// What is saved: the record, and a page of its own where the driver signed on this telephone.
 function outgoing(app, shared) {
   const { data, entry } = app;
   const now = new Date();
@@ -49,13 +49,13 @@ function outgoing(app, shared) {
   const { text, id } = recordOf(data, entry, now, names);
   const files = [new File([text], shared ? names.shared : names.toml, { type: 'text/plain' })];
   if (entry.signature) {
-    const bytes = signaturePicture(pictureLines(app), entry.signature);
-    files.push(new File([bytes], names.picture, { type: 'image/png' }));
+    const bytes = signedPage(signedLines(app), entry.signature);
+    files.push(new File([bytes], names.signed, { type: 'application/pdf' }));
   }
   return { files, text, id, at: stampOf(now) };
 }
 
-function pictureLines(app) {
+function signedLines(app) {
   const { data, entry } = app;
   const shipment = shipmentOf(data, entry);
   const text = entry.wrote ? entry.wrote.text : composed(data, entry, formOf(entry)).text();

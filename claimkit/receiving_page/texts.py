@@ -159,8 +159,8 @@ TEXTS: dict[str, Said] = {
     "no-name": Said("Not given", "No lo dio"),
     "signature": Said("Driver's signature on this record", "Firma del chofer en este registro"),
     "signature-how": Said(
-        "Only if the driver will not sign on the receipt. It is saved as a picture with the words.",
-        "Solo si el chofer no firma en el recibo. Se guarda como imagen con las palabras.",
+        "Only if the driver will not sign on the receipt. It is saved as a page with the words.",
+        "Solo si el chofer no firma en el recibo. Se guarda como hoja con las palabras.",
     ),
     "open-pad": Said("Let the driver sign here", "Que el chofer firme aquí"),
     "pad": Said("Sign with a finger", "Firme con el dedo"),

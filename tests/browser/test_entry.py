@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime
-from pathlib import Path
 from typing import Any
 
+import pypdfium2
 import pytest
 
 from claimkit.findings.receipt import grade
 from claimkit.intake.photo import read_bytes
 from claimkit.model.case import Grade, Reservation
-from claimkit.model.photo import ExifState, FileKind, Photo
+from claimkit.model.photo import FileKind, OtherFile
 from claimkit.model.records import ReceiptForm, Wrap
 from tests.browser.phone import (
     Phone,
@@ -90,7 +90,7 @@ def sign(user: Phone) -> None:
     user.tap("pad-done")
 
 
-def test_the_drivers_signature_is_a_dated_picture_beside_the_record(
+def test_the_drivers_signature_is_a_dated_page_beside_the_record(
     chromium: Any, address: str
 ) -> None:
     with phone(chromium, address) as user:
@@ -103,41 +103,35 @@ def test_the_drivers_signature_is_a_dated_picture_beside_the_record(
         assert user.errors == []
     names = [name for name, _ in saved]
     assert names[0].endswith(".toml")
-    assert names[1] == names[0].removesuffix(".toml") + "-signature.png"
+    assert names[1] == names[0].removesuffix(".toml") + "-signature.pdf"
     records, problems = read_saved(saved)
     assert problems == ()
     assert delivery(records).photos == (f"records/{names[1]}",)
-    picture = read_bytes(saved[1][1], names[1])
-    assert isinstance(picture, Photo)
-    assert (picture.kind, picture.exif_state, picture.flaws) == (FileKind.PNG, ExifState.READ, ())
-    date = picture.date("DateTimeOriginal")
-    assert date is not None
-    assert (date.text, date.offset_text) == ("2026:05:04 09:30:00", "-05:00")
-    assert picture.camera.model == "receiving page"
+    # It is a paper, whole, and no photo: a drawing must never stand for a photo from the curb.
+    paper = read_bytes(saved[1][1], names[1])
+    assert isinstance(paper, OtherFile)
+    assert (paper.kind, paper.flaws) == (FileKind.PDF, ())
+    document = pypdfium2.PdfDocument(saved[1][1])
+    assert document.get_metadata_value("CreationDate") == "D:20260504093000-05'00'"
+    assert [page.get_size() for page in document] == [(612, 792)]
 
 
-def test_the_signature_and_the_words_are_in_the_picture(
-    chromium: Any, address: str, tmp_path: Path
-) -> None:
-    """Pillow, which knows nothing of the page, sees ink where it was drawn and none elsewhere."""
-    from PIL import Image
-
+def test_the_signature_and_the_words_are_on_the_page(chromium: Any, address: str) -> None:
+    """A reader that knows nothing of the page sees ink where it was drawn and none elsewhere."""
     with phone(chromium, address) as user:
         clean_delivery(user)
         user.tap("back")
-        without = user.page.evaluate("window.claimkit.app.entry.signature")
         sign(user)
         user.tap("next")
         saved = user.save(files=2)
-    assert without is None
-    (tmp_path / "s.png").write_bytes(saved[1][1])
-    with Image.open(tmp_path / "s.png") as opened:
-        picture = opened.convert("L")
-    wide, high = picture.size
-    upper, field = picture.crop((0, 0, wide, high // 2)), picture.crop((70, 960, wide - 70, 1500))
-    assert upper.getextrema()[0] < 50  # the words
+    drawn = pypdfium2.PdfDocument(saved[1][1])[0].render(scale=1).to_pil().convert("L")
+    assert drawn.size == (612, 792)
+    words, blank, field = (drawn.crop(box) for box in ((0, 0, 612, 140), (0, 300, 612, 440),
+                                                       (36, 475, 576, 750)))  # fmt: skip
+    assert words.getextrema()[0] < 80
+    assert blank.getextrema()[0] > 230
     dark = sum(field.histogram()[:128])
-    assert 1_000 < dark < field.width * field.height // 5  # two strokes, not a black field
+    assert 300 < dark < field.width * field.height // 10  # two strokes, not a black field
 
 
 def test_saving_again_corrects_what_was_saved(chromium: Any, address: str) -> None:
@@ -193,7 +187,7 @@ def test_sharing_sends_plain_text_files_that_the_folder_takes(chromium: Any, add
     stub = """
         window.sent = [];
         navigator.canShare = (what) => what.files.every((f) => f.type === 'text/plain'
-            || f.type === 'image/png');
+            || f.type === 'application/pdf');
         navigator.share = async (what) => {
             for (const file of what.files) {
                 const bytes = new Uint8Array(await file.arrayBuffer());
