@@ -1,6 +1,6 @@
 """What a receiving sheet is made of: ticks, boxes to count, blanks to fill and words to copy.
 
-Every block holds plain text only. `scaled` pages are drawn smaller until they fit on one paper.
+Every block holds plain text only. A page for the curb is drawn smaller until it fits on one paper.
 """
 
 from __future__ import annotations
@@ -100,9 +100,9 @@ Block = Heading | Paragraph | Boxed | Ticks | Numbered | Rows | Fields | Choices
 class SheetPage:
     """One page, or where it is not `one_page` as many as its table needs.
 
-    `facts` are (label, value) in the head, `call` a label and (name, telephone). `top` spans the page, then
-    `columns` stand side by side, then `below` spans the page again. `more` says how many lines of
-    `Rows` had no room.
+    `facts` are (label, value) in the head, `call` a label and (name, telephone). `top` spans the
+    page, then `columns` stand side by side, then `below` spans the page again. `more` says how
+    many lines of `Rows` had no room.
     """
 
     id: str

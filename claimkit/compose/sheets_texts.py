@@ -71,8 +71,8 @@ TEXTS: dict[str, Said] = {
     "unpack how": Said("In this order", "En este orden"),
     "against the order": Said("Against the order", "Contra el pedido"),
     "ordered above": Said(
-        "Small print: as ordered. Write on the line what you find, also where it is right.",
-        "Letra chica: lo pedido. Escriba en la línea lo que encuentre, también si está bien.",
+        "Small print: as ordered. Write under it what you find, also where it is right.",
+        "Letra chica: lo pedido. Escriba debajo lo que encuentre, también si está bien.",
     ),
     "item": Said("Item", "Pieza"),
     "quantity": Said("Count", "Cantidad"),
