@@ -11,7 +11,7 @@ from claimkit.findings.receipt_negation import LISTED, NOUNS, names_a_thing
 from claimkit.findings.receipt_text import LINK, NO_STOP, SOFT, Token
 from claimkit.rules import wording
 
-PASSED = frozenset({"light", "be", "the", "leftright", "stopwords"})
+PASSED = frozenset({"light", "be", "the", "leftright", "stopwords", "describing"})
 PLACED = frozenset({"carton", "handling", "piece", "goods", "generic"})
 
 
@@ -79,28 +79,31 @@ def _subject(marked: Marked, at: int, said: tuple[int, int], *, beside: bool) ->
     aside = marked.covered[at].id if at in marked.covered else ""
     if aside in ("site-name", "not-goods"):
         return True if aside == "site-name" or token.classes & {"site"} or of_vehicle else None
+    if at in marked.named:
+        return False
     if token.classes & PLACED:
         return token.stop == NO_STOP and (
             _after_the_site(marked, at) or (_of_numbered(tokens, at) and "places" in token.classes)
         )
     if token.sort in ("number", "pair"):
         of_site = at > 0 and (at - 1 in marked.covered or "site" in tokens[at - 1].classes)
-        return None if of_site else False
-    leaks = tokens[said[0]].word.startswith("leak")
+        return _part_of_building(tokens, at - 1) or (None if of_site else False)
+    leaks = tokens[said[0]].word.startswith(("leak", "smell", "stink"))
     if beside and not leaks and token.word in wording.READ_AS["agent"] and _done_by(tokens, said):
         return False
-    return _place_or_paper(tokens, at, said[0], of_vehicle=of_vehicle)
+    return _place_or_paper(marked, at, said[0], of_vehicle=of_vehicle)
 
 
-def _place_or_paper(
-    tokens: tuple[Token, ...], at: int, said: int, *, of_vehicle: bool
-) -> bool | None:
+def _place_or_paper(marked: Marked, at: int, said: int, *, of_vehicle: bool) -> bool | None:
     """Tell whether the word is a place, a part of one ("dock 4 light") or a paper."""
+    tokens = marked.tokens
     token = tokens[at]
     if "site" in token.classes:
         return not _only_the_spot(tokens, at)
     if token.word in wording.READ_AS["paper"]:
         return True if all("be" in t.classes for t in tokens[at + 1 : said]) else None
+    if "places" in token.classes and (_after_the_site(marked, at) or _of_numbered(tokens, at)):
+        return token.stop == NO_STOP
     known = token.classes & PASSED if _of_numbered(tokens, at) else token.classes
     of_site = of_vehicle or _of_numbered(tokens, at)
     return True if of_site and not known and token.stop == NO_STOP else None
@@ -113,9 +116,23 @@ def _of_numbered(tokens: tuple[Token, ...], at: int) -> bool:
 
 def _after_the_site(marked: Marked, at: int) -> bool:
     """Tell whether the noun belongs to the site: "truck door", "shutoff valve"."""
+    tokens = marked.tokens
     named = marked.covered.get(at - 1)
-    vehicle = at > 0 and "vehicle" in marked.tokens[at - 1].classes
-    return vehicle or (named is not None and named.id == "site-name")
+    if _part_of_building(tokens, at):
+        return True
+    return _vehicle(tokens, at) or (named is not None and named.id == "site-name")
+
+
+def _part_of_building(tokens: tuple[Token, ...], at: int) -> bool:
+    """Tell whether it is a part of a building: "office window", "our pallet rack"."""
+    if at < 1 or tokens[at].word not in wording.READ_AS["part of a building"]:
+        return False
+    at -= at > 1 and tokens[at - 1].word == "pallet"
+    return tokens[at - 1].word in wording.READ_AS["of a building"]
+
+
+def _vehicle(tokens: tuple[Token, ...], at: int) -> bool:
+    return at > 0 and "vehicle" in tokens[at - 1].classes
 
 
 def _done_by(tokens: tuple[Token, ...], said: tuple[int, int]) -> bool:
@@ -152,10 +169,11 @@ def _site_follows(tokens: tuple[Token, ...], head: int, last: int) -> bool:
     if _at_the_building(tokens, after):
         return True
     here = tokens[after] if after < len(tokens) and tokens[after].stop == NO_STOP else None
-    if here is None or here.word in wording.READ_AS["paper"]:
-        return here is not None
     beyond = tokens[after + 1] if after + 1 < len(tokens) else None
-    compound = beyond is not None and beyond.stop == NO_STOP and bool(beyond.classes & NOUNS)
+    if here is None or here.word in wording.READ_AS["paper"]:
+        return here is not None and (beyond is None or beyond.value is None)
+    units = NOUNS - {"goods", "places"} if "vehicle" in here.classes else NOUNS
+    compound = beyond is not None and beyond.stop == NO_STOP and bool(beyond.classes & units)
     return "site" in here.classes and not compound
 
 

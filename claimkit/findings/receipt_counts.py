@@ -210,6 +210,8 @@ def _like_a_date(page: _Page, at: int, pair: tuple[int, int, int], unit: str) ->
     tokens = page.tokens
     if tokens[at].sort != "pair" or unit or _as_recorded(part, whole, page.recorded):
         return False
+    if 1 <= part <= 12 < whole <= 31:
+        return True
     if _took_before(tokens, at, 4):
         return False
     around = [tokens[i] for i in (at - 1, last) if 0 <= i < len(tokens)]

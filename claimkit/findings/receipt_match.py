@@ -139,6 +139,8 @@ def _mark_aside(marked: Marked, rule: WordingRule) -> None:
             continue
         if rule.effect == "names goods":
             marked.named |= set(range(hit.first, hit.last))
+        elif rule.id == "small-print" and _reserves(marked.tokens, hit):
+            continue
         elif rule.effect == "not a negation":
             marked.no_denial.add(hit.first)
         elif rule.effect == "denies on":
@@ -151,6 +153,14 @@ def _mark_aside(marked: Marked, rule: WordingRule) -> None:
                 reach = range(hit.first, hit.last)
             for at in reach:
                 marked.covered.setdefault(at, rule)
+
+
+def _reserves(tokens: tuple[Token, ...], hit: Hit) -> bool:
+    """Tell whether "subject to … policy" is a reservation after all: "to inspection per policy"."""
+    words = {token.word for token in tokens[hit.first : hit.last]}
+    return tokens[hit.first].word in ("subject", "subj") and bool(
+        words & wording.READ_AS["reserving"]
+    )
 
 
 def _reach(effect: str, hit: Hit, tokens: tuple[Token, ...]) -> range:

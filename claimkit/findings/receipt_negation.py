@@ -227,6 +227,8 @@ def _denied_after(marked: Marked, last: int) -> bool:
         return after.value == 0 or after.word in ("none", "nil")
     if tokens[at].word == "free":
         return tokens[at].stop <= LINK and (after is None or after.word != "of")
+    if [t.word for t in tokens[at : at + 2]] in (["there", "was"], ["there", "were"]):
+        return after is not None and "none" in tokens[min(at + 2, len(tokens) - 1)].classes
     sought = tokens[at].word in wording.READ_AS["sight"] and tokens[at].stop < HARD
     if sought and after is not None and "none" in after.classes and after.stop <= LINK:
         return True

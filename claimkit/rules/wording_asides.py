@@ -64,6 +64,7 @@ ASIDES: tuple[WordingRule, ...] = (
             "inspect before|prior",
             "must|should be? ~2 noted|reported|inspected|filed|inspect|note|report",
             "failure to",
+            "use door|dock|bay|gate|entrance <number>",
             "no claims ~3 honored|accepted|after|without|unless|allowed",
             "note|list any",
         ),

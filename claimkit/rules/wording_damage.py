@@ -77,7 +77,7 @@ DAMAGE: tuple[WordingRule, ...] = (
         "water|moisture|rain|liquid|flood ^damage|damaged|dmg|dmgd|soaked|logged|intrusion|marks|"
         "mark|spots|exposed|exposure; waterlogged|waterdamaged; damp|moist|condensation; rained "
         "on; moisture; water ^got|came|leaked|seeped in|inside; ^water|liquid in|inside|on|under "
-        "the? <places>|<carton>|<handling>|"
+        "the? it|them|<places>|<carton>|<handling>|"
         "<piece>|<goods>|contents; moldy|mold|mould|mouldy|mildew|mildewed|moldly; sweating",
         "ctn 4 wet; bottom 2 rows soaked; water damage to lower panel; box 2 damp",
         "not wet; wet paint in lobby; let driver in; keep from getting wet",

@@ -25,6 +25,7 @@ ELSEWHERE: tuple[WordingRule, ...] = (
         effect="mask here",
         phrases=(
             "ok|okay|good|fine|clear|alright|k to|for|by|per|w/|with|till|until|from ~1 leave|left|"
+            "trucks|"
             "drop|use|enter|call|deliver|come|open|stack|put|place|unload|release|park|back|dock|"
             "pull|proceed|ship|bill|schedule|reschedule|bring|set|charge|pay|cut|start|move|stage|"
             "text|haul|take|tuesday|monday|wednesday|thursday|friday|saturday|sunday|am|pm|"
@@ -169,6 +170,7 @@ ELSEWHERE: tuple[WordingRule, ...] = (
             "jobsite|tenant|resident|apartment|<given> at? <any>? unit|suite|ste|apt|bldg|"
             "building|lot|house|store #? <number>",
             "suite|ste|apt|route|rte|hwy|highway|interstate|exit #? <number>",
+            "rt|rte|route <number> driver|terminal|dock|truck",
             "driver|drvr|truck|trk|on|off|via|from|at|local rt|rte|route|line <number>",
             "ok <zip>",
             f"mr|mrs|ms|miss|dr|sgt|officer {SURNAMES}",
@@ -185,6 +187,8 @@ ELSEWHERE: tuple[WordingRule, ...] = (
         what="something else",
         effect="mask here",
         phrases=(
+            "<people> has|with|had|hurt ~1 broken|bad|hurt|sprained|sore ~1 arm|leg|back|foot|hand|"
+            "ankle|wrist|knee|shoulder|finger",
             f"<given> {SURNAMES} $",
             f"<given> <any> {SURNAMES} $",
             "i|he|she|am|im|was|<people> <be>? the? only|last one|person|guy ~1 here|there|left|"
@@ -207,8 +211,10 @@ ELSEWHERE: tuple[WordingRule, ...] = (
             "never|didnt|havent|not ~1 got|get|received|recd|had|seen|given ~2 invoice|bol|"
             "paperwork|copy|pod|receipt|slip|manifest|label|labels|number|call|email|text|notice",
             "missing|lost|forgot my|his|her pen|phone|glasses|keys|badge|radio|gloves|jacket",
+            "bol|copy|form|slip|receipt|invoice|label this|that|old? one <be>? torn|wet|ripped|"
+            "illegible|smudged|missing",
             "page|pages|pg|copy <number>? <be>? missing|torn|wet|ripped|illegible|lost|cut",
-            "printer|scanner|tablet <be>? jammed|down|dead|offline|out|broken|broke",
+            "printer|scanner|tablet|copier|fax <be>? jammed|down|dead|offline|out|broken|broke",
             "snapped|snap|snapping a|some|few|<number> photo|photos|pic|pics|picture|pictures",
             "paint|stain|concrete|cement|varnish|floor|floors|grout|sealer ~4 still wet|drying|"
             "soft",

@@ -52,6 +52,7 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "look|looks|looked|like|been|was|got ~3 ^banged|beat|beaten|knocked|kicked|tossed|"
             "thrown|"
             "roughed|bounced|battered around|about|up",
+            "banged|beat|knocked|kicked|tossed|thrown|roughed|bounced ^around|about",
             "been|went|gone|put|came|run ~2 thru|through ~1 ^wringer|war|ringer|hell|mill|battle|"
             "grinder",
             "seen ~1 better ^days",
@@ -150,8 +151,9 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "shipment|crate|package",
             "everything|evrything|all ~2 here|there|came|arrived|received|recd|delivered|present|"
             "accounted except|but|minus|besides ^<any>",
-            "received|recd|rcvd|got|have|delivered|counted everything|all ~1 except|but|minus "
-            "^<any>",
+            "received|recd|rcvd|rec|recvd|got|have|delivered|counted everything|all ~1 except|but|"
+            "minus "
+            "^<any>|<number>",
             "only <the>? <any>? <any> ^showed|came|arrived|received|delivered|recd|rcvd",
             "<carton>|<handling>|<piece>|<goods>|<number> <be>? not ^here|there|present|found|in|"
             "arrived|loaded|included|inside",

@@ -16,7 +16,7 @@ GUARD_A_TO_L = (
     "alien aliens alight allay alleys alliance alliances allied allies allison allowing allows "
     "alloy ally alone alongside alter altitude amass amber america americans americas amish among "
     "amounted amounts ample amuse amused andy angel angels anger angers angie angled animals "
-    "ankle ankles annul answerable answers anterior antiquated antique antiques apartments apiece "
+    "ankles annul answerable answers anterior antiquated antique antiques apartments apiece "
     "appeal appealed appeals apple applies appointments apprised approve approves aptitude arabs "
     "ardent arena arises armies arrest arrivals arrives arrows arts ascertain asher ashes asleep "
     "assembled assets assign assigned assigning assignment assigns assistant assistants assume "

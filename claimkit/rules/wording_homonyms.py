@@ -51,7 +51,8 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "chips and|& salsa|soda|dip|candy",
             "potato|corn|tortilla|wood|pita chip|chips",
             "chip board|reader|card",
-            "bow window|front",
+            "bow|bay window|windows|front",
+            "gate valve|valves",
             "dead bolt|bolts",
             "<carton>|<piece>|<handling> of? chips",
             "dent|scratch|crack|leak|rust|stain|damage|chip|rip|tear|windshield|mold|burn|scuff "
@@ -114,6 +115,8 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "pallet jack|jacks",
             "hand truck|cart|trucks",
             "ramp plate",
+            "jack wheel|wheels|handle|fork|forks",
+            "tail|brake|marker|head|dock|yard light|lights|lift",
             "truck|trailer door|doors|seat|bed|floor|roof|light|lights|mirror|tire|tires|bumper",
             "side mirror|mirrors",
             "<number>? lights on bldg|building|house",
@@ -157,7 +160,8 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "leaf|mid|night|day|first|second|third|1st|2nd|3rd|graveyard|late|swing|stick|my|his|"
             "next|am|pm|work|our|evening shift|shifts|shifting",
             "shift change|supervisor|lead|mgr|manager|starts|ends|over|ended|started|leader|was",
-            "post|man|pot|bolt|drain|key|faucet|sink|pilot|mounting|screw|button|core|pre|nail "
+            "vent|duct|conduit|post|man|pot|bolt|drain|key|faucet|sink|pilot|mounting|screw|button|"
+            "core|pre|nail "
             "drilled? hole|holes",
             "open at|til|till|until|from|daily|m|mon|monday|weekdays|house|space|plan|sign|area|"
             "flame|top|bed|deck|account|item|order|web|air|late|early|for|24|now|tues|24/7|<time>",
@@ -181,6 +185,8 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "clear|pre cut",
             "still frozen|cold|solid",
             "ice|gel|cold packs|pack|bricks ~1 frozen|melted|thawed|cold|solid",
+            "too short",
+            "ramp|liftgate|jack|forklift|dolly missing",
             "burn barrel|permit|pile",
             "appt|appointment|delivery|pickup|call|calls|stop missed|missing",
             "short <number>? strap|straps|chain|chains|tarp|tarps|jack|dolly|dollies|ratchet|"

@@ -99,7 +99,7 @@ PLAIN_WORDS: dict[str, str] = {
         "jamb sill sash stile rail rails post posts bezel knob knobs hood panel panels "
         "door doors glass pane panes lite lites lens backing shelf shelves "
         "spine bowl rail backrest seat headrest headboard footboard tabletop tub surround "
-        "threshold ledge curb spigot valve fitting nozzle neck cap plug cord gasket vent grille "
+        "threshold ledge spigot valve fitting nozzle neck cap plug cord gasket vent grille "
         "grill finish veneer laminate surface paint coating lh rh left right lt rt lft rgt thru "
         "through midspan crown joint joints weld welds bracket brackets mount header footer "
         "gable ridge apex cutout faceplate wheel wheels caster casters axle tire fender bumper "
@@ -130,7 +130,9 @@ PLAIN_WORDS: dict[str, str] = {
         "tarps weather rain snow asphalt gravel ground mud pothole sewer concrete pavement "
         "blacktop sod house home building "
         "bldg liftgates bushes hedge truckbed "
-        "bay bays walkway walkways pathway footpath alley stoop foyer curbing apartment condo "
+        "bay bays curb path basement shack guardhouse restroom walkway walkways pathway footpath "
+        "alley stoop foyer "
+        "curbing apartment condo "
         "lobby "
         "vestibule corridor banister handrail porchlight"
     ),
@@ -150,7 +152,7 @@ PLAIN_WORDS: dict[str, str] = {
         "appt phone number numbers address code po list stop work lunch pay cash "
         "check payment chance call meeting bus info information turn exit school game "
         "day days shift time sign signs teeth page pages cod money fee license "
-        "permit id badge"
+        "permit id badge placard placards"
     ),
     # First names; they are no goods, and tell a surname from a state ("Grant Fine").
     "given": (
@@ -190,7 +192,9 @@ PLAIN_WORDS: dict[str, str] = {
     "vehicle": (
         "dock truck trk trailer trlr elevator lift liftgate driveway forklift hilo van house "
         "building bldg drivers neighbors store hallway stairwell customers "
-        "handheld scanner tablet clipboard intercom keypad forks"
+        "handheld scanner tablet clipboard intercom keypad forks bay lobby shack vestibule "
+        "corridor "
+        "gate guardhouse restroom"
     ),
     "codes": (
         "pro po seal seals trailer trlr truck trk tractor bol invoice inv ref reference bill "
@@ -258,7 +262,7 @@ PLAIN_WORDS: dict[str, str] = {
         "rain raining snow snowing weather outside inside home house site jobsite shop store "
         "office warehouse received recd rcvd count counted checked check verified w/ w/o via "
         "exception exceptions exc damage damaged damages dmg dmgd open opened unopened bol pod "
-        "driver drvr cust customer carrier"
+        "driver drvr cust customer carrier spot spots places areas"
     ),
 }  # fmt: skip
 
@@ -301,8 +305,17 @@ READING: dict[str, str] = {
     "whereto": "for to at from by into per",
     "ordinal": "first second third fourth fifth 1st 2nd 3rd 4th 5th last other",
     "total": "total totals totaling altogether",
+    "reserving": "inspection insp inspect further count recount",
+    "part of a building": (
+        "door doors window windows light lights wall floor ceiling lock latch roof rack racks gate "
+        "sink toilet doorway"
+    ),
+    "of a building": (
+        "our office warehouse lobby basement shop store restroom bathroom breakroom cafeteria "
+        "stockroom"
+    ),
     "which one": "this that the other which last old each another every no",
     "how many": "many qty quantity count pcs",
-    "paper": "page pages copy copies form forms invoice paperwork slip receipt pod",
+    "paper": "bol page pages copy copies form forms invoice paperwork slip receipt pod",
     "tripped": "tripped activated triggered red popped",
 }

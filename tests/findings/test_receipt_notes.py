@@ -58,6 +58,19 @@ def test_tuned_notes() -> None:
     assert reserved == []
 
 
+# Broken carts are what the receiver works with here; no word says that they are not the goods.
+BORDER_CALLED = ["we have 3 broken carts so unload by hand"]
+
+
+def test_border_notes() -> None:
+    border = notes("border")
+    wrong = [note for note in border if note.read().grade is not note.grade]
+    assert len(border) > 800
+    assert 1 - len(wrong) / len(border) >= 0.97, [note.text for note in wrong]
+    called = [n.text for n in wrong if n.grade in UNPROTECTED and n.read().grade in PROTECTED]
+    assert called == BORDER_CALLED
+
+
 def test_no_unprotected_note_is_called_protected() -> None:
     called = [
         note.text
