@@ -58,7 +58,7 @@ def _receipt(view: View, receipt: Receipt) -> list[Block]:
         blocks.append(Paragraphs(tuple(reasons)))
     plates = tuple(plate(view, d) for d in view.photos if d.sha256 in _receipt_photos(view, source))
     if plates:
-        blocks += [PlateRow((shown,), large=True) for shown in plates[:2]]
+        blocks.append(PlateRow(plates[:2]))
     else:
         text = "No photo of the receipt or of the driver's screen is in the folder."
         blocks.append(Paragraphs((say(text, source, emphasis="missing"),)))
