@@ -70,13 +70,25 @@ def test_a_letter_becomes_a_pdf_and_a_mail_draft(job: Path) -> None:
 
 def test_a_claim_takes_the_packet_and_the_papers_along(job: Path) -> None:
     code, out = ran("letter", job, "--about", "claim", *DAY)
-    assert code == 1
-    assert "freight bill" in out
+    assert code == 0
+    assert "Ready" in out
+    assert "DRAFT" not in "".join(page_texts(Path(out.splitlines()[0]).read_bytes()))
     mail = Path(out.splitlines()[1])
     message = message_from_bytes(mail.read_bytes(), policy=default)
     names = [a.get_filename() for a in message.iter_attachments()]  # type: ignore[attr-defined]
     assert "carrier-panels-2026-10-20.pdf" in names
     assert "invoice.pdf" in names
+
+
+def test_a_claim_without_a_paper_that_the_terms_ask_for_is_no_more_than_a_draft(job: Path) -> None:
+    text = (job / "job.toml").read_text(encoding="utf-8")
+    named = '[[paper]]\nfile = "documents/freight-bill.pdf"\nwhat = "freight bill"\n'
+    assert named in text
+    other = named.replace('"freight bill"', '"other"')
+    (job / "job.toml").write_text(text.replace(named, other), encoding="utf-8", newline="\n")
+    code, out = ran("letter", job, "--about", "claim", *DAY)
+    assert code == 1
+    assert "freight bill" in out
     assert "DRAFT, not ready" in "".join(page_texts(Path(out.splitlines()[0]).read_bytes()))
 
 
