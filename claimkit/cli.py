@@ -39,7 +39,10 @@ SECTIONS = (
     ("Before and at the curb", ("new", "receiving-sheet", "receiving-page", "receive", "news")),
     ("At the installation", ("cards", "gaps")),
     ("What the record says", ("status", "timeline", "exceptions", "deadlines", "ask")),
-    ("To others", ("packet", "letter", "notice", "statement", "calendar", "table", "bundle")),
+    (
+        "To others",
+        ("packet", "letter", "notice", "statement", "calendar", "table", "annex", "bundle"),
+    ),
     ("Proof", ("verify", "timestamp")),
 )
 """The commands in the order of the work, as help lists them."""

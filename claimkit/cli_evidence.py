@@ -71,7 +71,7 @@ def bundle(
     without_job_file: bool,
     out: Path | None,
 ) -> None:
-    """Write a packet together with the originals that it rests on.
+    """Write a packet together with its originals.
 
     The bundle is a BagIt bag (RFC 8493): originals, records, papers, packet and logs, with a page
     that tells how to check them with tools that every system has. Originals go out as they are,
@@ -132,7 +132,7 @@ def statement(
     paper: Literal["letter", "a4"],
     out: Path | None,
 ) -> None:
-    """Draft a witness statement and certificates from the record, for a lawyer to read.
+    """Draft a witness statement and certificates.
 
     The statement has the wording of 28 USC 1746; the certificates are those of the Federal Rules
     of Evidence 902(11) and (14). Every sentence names the record or file that it comes from; what
@@ -176,7 +176,9 @@ def verify(
     expect: str | None,
     as_json: bool,
 ) -> None:
-    """Read everything again and hold it against the logs and what anchors them.
+    """Read everything again and hold it against the logs.
+
+    And against what anchors them.
 
     JOB is a job folder, or a bundle that was received: a zip or a folder. Every original is hashed
     anew, and every log and packet is read. Nothing is written or unpacked. What cannot be seen,
@@ -212,7 +214,7 @@ def verify(
     help="The authority's root certificate (PEM or DER), from the authority itself.",
 )
 def timestamp(job: Path, reply: Path | None, roots: tuple[Path, ...]) -> None:
-    """Ask for a timestamp of the list of originals, or take in the reply.
+    """Ask for a timestamp of the originals, or take it in.
 
     Nothing is sent: the request is written as a file, to be posted to any authority of RFC 3161
     whenever there is network. The list names originals by their hashes alone. A timestamp shows

@@ -91,7 +91,7 @@ class Desk:
     help="Legal day to reason on, YYYY-MM-DD. Default: today at the site.",
 )
 def notice(job: Path, as_of: datetime | None, **given: Any) -> None:
-    """Add a notice: a report, claim, letter, offer, payment or call.
+    """Add a record of a letter, mail, call, offer or payment.
 
     Without options it asks. It is checked as a whole before one new file is written into records/;
     then it says which time limits the notice starts, meets or stops, and the next move.

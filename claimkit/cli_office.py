@@ -147,7 +147,9 @@ def letter(
     out: Path | None,
     as_of: datetime | None,
 ) -> None:
-    """Write a letter as PDF and as a mail draft with packet, papers and photos.
+    """Write a letter as PDF and as a mail draft.
+
+    Packet, papers and photos go along.
 
     Nothing is sent. What the record does not state is a marked blank, and the letter then says
     that it is not ready. Once it is sent, record it: claimkit notice JOB.
@@ -192,7 +194,9 @@ def letter(
     help="Legal day, YYYY-MM-DD. Default: today at the site.",
 )
 def calendar(job: Path, out: Path | None, as_of: datetime | None) -> None:
-    """Write the open time limits as a calendar; JOB may be a folder of jobs.
+    """Write the open time limits as a calendar.
+
+    JOB may be a folder of jobs.
 
     One all-day entry on each day to act, with alarms and what to do. Written again, an entry that
     changed replaces the old one, and one that is done is taken out.
@@ -239,7 +243,10 @@ def _holds_jobs(folder: Path) -> bool:
 def table_command(
     job: Path, what: str, bom: bool, out: Path | None, as_of: datetime | None
 ) -> None:
-    """Print a table for a spreadsheet: CSV in UTF-8, no cell that starts a formula."""
+    """Print a table for a spreadsheet.
+
+    CSV in UTF-8, no cell that starts a formula.
+    """
     from claimkit.cli import exit_code, progress
     from claimkit.compose.cells import csv_text
     from claimkit.compose.registers import TABLES
@@ -278,7 +285,10 @@ def _write(out: Path, text: str) -> None:
 )
 @click.option("--json", "as_json", is_flag=True, help="Print JSON; see docs/json.md.")
 def ask(job: Path, as_of: datetime | None, as_json: bool) -> None:
-    """Print whom to ask for each thing that is wrong, with the facts that say so."""
+    """Print whom to ask for each thing that is wrong.
+
+    With the facts that say so, or what would settle it.
+    """
     from claimkit.cli import exit_code, progress
     from claimkit.compose import asking
     from claimkit.workspace import work_out
@@ -318,7 +328,9 @@ def annex(
     out: Path | None,
     as_of: datetime | None,
 ) -> None:
-    """Put the pages of the PDF documents together, each under its file's name and hash.
+    """Put the pages of the PDF documents together.
+
+    Each under its file's name and hash.
 
     A document that is broken, encrypted or active is refused with the reason; it stays as it is.
     """

@@ -39,7 +39,7 @@ def receiving_sheet(
     paper: Literal["letter", "a4"],
     out: Path | None,
 ) -> None:
-    """Print the sheet for the curb, the unpacking and the photos, as PDF.
+    """Print the sheet for the curb and the unpacking.
 
     One page for each shipment at the curb, one for its unpacking, and one on getting the original
     photos off the telephones. Made from job.toml alone, before the delivery.
@@ -61,7 +61,9 @@ def receiving_sheet(
 @click.option("--no-telephones", is_flag=True, help="Leave telephone numbers out of the page.")
 @click.option("--out", type=click.Path(path_type=Path), help="Folder to write. Default: JOB/out/.")
 def receiving_page(job: Path, shipment: str | None, no_telephones: bool, out: Path | None) -> None:
-    """Make the page for a telephone at the curb: it works without a network.
+    """Make the page for a telephone at the curb.
+
+    It works without a network.
 
     Three files: index.html, sw.js and manifest.webmanifest. Android and laptops run index.html
     from a file; an iPhone needs all three under one https address. See docs/receiving.md.
@@ -125,7 +127,9 @@ def receiving_page(job: Path, shipment: str | None, no_telephones: bool, out: Pa
 @click.option("--replaces", metavar="RECORD", help="Correct that delivery record.")
 @click.option("--reason", help="Why it is corrected.")
 def receive(job: Path, **given: Any) -> None:
-    """Record a delivery, and say what to add to the receipt while the driver is there.
+    """Record a delivery and grade the receipt as it is typed.
+
+    It says what to add while the driver is there.
 
     Without options it asks, in the order of the work, and grades the words as they are typed. The
     record is checked as a whole before one new file is written into records/.
@@ -143,7 +147,9 @@ def receive(job: Path, **given: Any) -> None:
 @click.option("--all", "everything", is_flag=True, help="Every run that found something new.")
 @click.option("--fresh", is_flag=True, help="Read every file again, past the index.")
 def news(job: Path, everything: bool, fresh: bool) -> None:
-    """Print what came in since last time: photos, records, changes, files gone.
+    """Print what came in since last time.
+
+    Photos, records, changes, files gone.
 
     The custody log keeps what each run saw first, so nothing is lost by running another command
     before: the last run that found something new is shown, on whatever computer it was.

@@ -13,7 +13,7 @@ import jsonschema
 import pytest
 from click.testing import CliRunner
 
-from claimkit.cli import DONE, NOT_READ, OPEN_MATTERS, app, main
+from claimkit.cli import DONE, NOT_READ, OPEN_MATTERS, SECTIONS, app, main
 from tests.compose.jobs import JOBS, ROOT, sample_folder
 
 PARTS = ("status", "timeline", "exceptions", "deadlines", "gaps")
@@ -207,3 +207,13 @@ def test_new_says_all_that_is_missing_at_once(tmp_path: Path) -> None:
     assert result.returncode == 2
     assert "--address, --zone" in result.stderr
     assert not (tmp_path / "x").exists()
+
+
+def test_help_lists_every_command_in_its_section_and_in_full() -> None:
+    listed = CliRunner().invoke(app, ["--help"], terminal_width=80).stdout
+    placed = [name for _, names in SECTIONS for name in names]
+    assert len(placed) == len(set(placed))
+    for name, command in app.commands.items():
+        assert name in placed, "name it in SECTIONS"
+        first = (command.help or "").split("\n\n")[0].split(". ")[0].rstrip(".")
+        assert first in listed, f"{name}: the first sentence is too long for the list"
