@@ -340,6 +340,11 @@ def linked(archive: zipfile.ZipFile) -> None:
     archive.writestr(info, b"/etc/passwd")
 
 
+def encrypted(archive: zipfile.ZipFile) -> None:
+    archive.writestr("b/data/secret", b"secret")
+    archive.filelist[-1].flag_bits |= 1  # APPNOTE.TXT, 4.4.4
+
+
 def bomb(archive: zipfile.ZipFile) -> None:
     archive.writestr("b/data/zeros", bytes(60 << 20), zipfile.ZIP_DEFLATED)
 
@@ -357,6 +362,7 @@ TRAPS = {
     "second of a name": named("b/data/x"),
     "same but for case": named("b/DATA/X"),
     "link": linked,
+    "encrypted": encrypted,
     "bomb": bomb,
     "outside the bag": named("elsewhere/y"),
     "odd method": lambda archive: archive.writestr("b/data/l", b"l" * 99, zipfile.ZIP_BZIP2),
@@ -376,6 +382,9 @@ def test_a_zip_that_could_harm_is_refused_unread(trap: str, tmp_path: Path) -> N
     found = verify_bundle(file)
     assert found.of(Outcome.BROKEN)
     assert dict(found.counts)["files"] == 0
+    assert trap != "encrypted" or [p.sentence.split(".")[0] for p in found.points] == [
+        "It is encrypted"
+    ]
     assert [p.name for p in tmp_path.rglob("*")] == ["in", "b.zip"]
     assert CliRunner().invoke(app, ["verify", str(file)]).exit_code == OPEN_MATTERS
 
