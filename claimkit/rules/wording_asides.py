@@ -187,7 +187,8 @@ ASIDES: tuple[WordingRule, ...] = (
             "existing <goods>|<generic>",
             "haul|hauled|hauling away|off|old",
             "haulaway|haulaways|haul|hauled",
-            "took|take|removed|remove|picked|pick|picking|disposed|pulled|disconnected|uninstalled "
+            "took|take|removed|remove|picked|pick|picking|disposed|pulled|disconnected|"
+            "uninstalled "
             "~2 old|existing",
             "trade in",
             "replaces|replacing|replacement|replacements|replace|replaced ~4 broken|damaged|"

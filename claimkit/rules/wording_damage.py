@@ -54,7 +54,8 @@ DAMAGE: tuple[WordingRule, ...] = (
     _kind(
         "torn",
         "torn|tore ^up?; wrap|shrinkwrap|stretchwrap <be>? ^torn|cut|ripped|open|broken; tear|"
-        "tears|tearing; rip|rips|ripped|ripping; shredded|shred; slit|slits; "
+        "tears|tearing; ^blown|blew out|apart; rip|rips|ripped|ripping; shredded|shred; slit|"
+        "slits; "
         "slashed|slash|sliced|slice; frayed|fraying; ruptured|rupture; busted|bust|bursted|burst "
         "^open?; split|splits|splitting open?",
         "cushion torn at seam; headboard fabric ripped; 3 bags burst",
@@ -86,7 +87,8 @@ DAMAGE: tuple[WordingRule, ...] = (
     _kind(
         "stained",
         "water? ^stain|stains|stained|staining; discolored|discoloration|discoloured|faded|fading|"
-        "yellowed; tarnished|tarnish; grease|oil|ink|rust|dirt|mud|tire|shoe|boot|glue ^mark|marks|"
+        "yellowed; tarnished|tarnish; grease|oil|ink|rust|dirt|mud|tire|shoe|boot|glue ^mark|"
+        "marks|"
         "spot|spots|stain|stains|stained|smear|smeared|residue|covered|soaked; greasy|oily; has|"
         "have|got|is|are|w/|with ~1 ^oil|grease|ink|mud|dirt|glue|soot "
         "~1 on|all; covered in|with ^oil|grease|ink|mud|dirt|glue|soot|dust|paint; "
@@ -107,7 +109,8 @@ DAMAGE: tuple[WordingRule, ...] = (
     ),
     _kind(
         "broken",
-        "broken|broke|brkn|brok|brocken|broked|brokn; break|breaks|breakage; snapped|snap; snapped|"
+        "broken|broke|brkn|brok|brocken|broked|brokn; in|to ^bits|smithereens|flinders; break|"
+        "breaks|breakage; snapped|snap; snapped|"
         "broken|broke|sheared|ripped|torn|came|fell|popped|cracked|knocked ^off|loose; sheared; "
         "shattered|"
         "shatter|shatters; busted|bust|busts ^up?; in <number>|a|many? pieces|half|two; fell|"
@@ -133,7 +136,8 @@ DAMAGE: tuple[WordingRule, ...] = (
     ),
     _kind(
         "racked",
-        "racked; twisted|twist; out of square|plumb|round|alignment; not ^square|straight|aligned; "
+        "racked; twisted|twist; out of square|plumb|round|alignment; not ^square|straight|"
+        "aligned; "
         "misaligned|skewed",
         "cabinet 4 racked; frame of door 3 twisted; enclosure out of square",
         "not racked; tracked; stacked",
@@ -207,7 +211,8 @@ DAMAGE: tuple[WordingRule, ...] = (
         "several|all|were|was|and|&|in ^open <carton>|<handling>|flap|flaps|seam|top|lid; been|"
         "came|arrived|"
         "previously|already ^opened|resealed; opened and|& ^retaped|resealed; exposed|uncovered|"
-        "unsealed; flaps|flap|lid|cover|cap ^loose|off|up|missing|undone",
+        "unsealed; lid|lids|cap|caps|cover|bung|top|seam <be>? ^popped; flaps|flap|lid|cover|cap "
+        "^loose|off|up|missing|undone",
         "box 3 open on top; 2 ctns arrived open; crate 1 lid off",
         "open til 5; dock open; unopened; opened and checked all ok; not opened; gate open",
         X12,
@@ -216,7 +221,8 @@ DAMAGE: tuple[WordingRule, ...] = (
         "shifted",
         "shifted|shifting on|off|in?; load|freight|skid|pallet|plt ^shift; moved around|off|on "
         "skid|pallet|plt; off ~1 "
-        "^skid|skids|pallet|pallets|plt|plts|center|base; slid|sliding|slipped off|on; overhanging|"
+        "^skid|skids|pallet|pallets|plt|plts|center|base; slid|sliding|slipped off|on; "
+        "overhanging|"
         "overhang; unstable|wobbly; loose on|in|inside|off|from; came|come|worked|shook|rattling|"
         "hanging|broke|bouncing ^loose; straps|bands|banding|wrap|hinge|handle|leg|base|door|lid "
         "<be>? ^loose",
@@ -241,8 +247,11 @@ DAMAGE: tuple[WordingRule, ...] = (
     ),
     _kind(
         "frozen",
-        "frozen|froze|frostbitten; thawed|thaw|thawing|defrosted|melted|melting|melt; warm|hot ~2 "
-        "temp|pulp|product|on arrival; temp ~2 ^high|warm|abuse|over|above|out; temperature ^abuse|"
+        "frozen|froze|frzn|frostbitten; wilted|wilting|wilt; row|rows|layer|layers|tier|<carton>|"
+        "<handling>|<piece>|product|milk|all <be>? ^warm|hot; thawed|thaw|thawing|defrosted|"
+        "melted|melting|melt; warm|hot ~2 "
+        "temp|pulp|product|on arrival; temp ~2 ^high|warm|abuse|over|above|out; temperature "
+        "^abuse|"
         "exposure|exposed; spoiled|spoilage|spoilt|rotten|rotted|rot|decayed|expired|sour|rancid; "
         "freeze ^damage|damaged; freezer burn",
         "2 plts paint frozen; 6 cs melted; top layer thawed",
@@ -251,7 +260,8 @@ DAMAGE: tuple[WordingRule, ...] = (
     ),
     _kind(
         "burnt",
-        "burnt|burned|burn|burns|burning; scorched|scorch; charred|singed; fire|smoke|heat ^damage|"
+        "burnt|burned|burn|burns|burning; scorched|scorch; charred|singed; fire|smoke|heat "
+        "^damage|"
         "damaged; overheated",
         "ctn 2 burnt on the side; panel scorched lower edge",
         "burnt orange sofa ok; no burns; turned over to shop",

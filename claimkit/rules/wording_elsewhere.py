@@ -24,7 +24,8 @@ ELSEWHERE: tuple[WordingRule, ...] = (
         what="something else",
         effect="mask here",
         phrases=(
-            "ok|okay|good|fine|clear|alright|k to|for|by|per|w/|with|till|until|from ~1 leave|left|"
+            "ok|okay|good|fine|clear|alright|k to|for|by|per|w/|with|till|until|from ~1 leave|"
+            "left|"
             "trucks|"
             "drop|use|enter|call|deliver|come|open|stack|put|place|unload|release|park|back|dock|"
             "pull|proceed|ship|bill|schedule|reschedule|bring|set|charge|pay|cut|start|move|stage|"
@@ -38,11 +39,12 @@ ELSEWHERE: tuple[WordingRule, ...] = (
             "driving|coffee|neighbors|clearance|thru|until|dude|person|kid|bunch|folks|lady|gal",
             "driver|drvr|drivers|truck|trk|he|crew|guys|service|traffic|weather|trailer|liftgate|"
             "access|dock|appt|appointment|time|timing|paperwork|directions|parking|road|roads|"
-            "stairs|elevator|payment|check|cod|dog|lunch|driveway|forklift|floor|site|slab|opening "
+            "stairs|elevator|payment|check|cod|dog|lunch|driveway|forklift|floor|site|slab|"
+            "opening "
             "<be>? was|were|is|very|so|got|all|super|real|really|looks? good|great|nice|ok|okay|"
             "fine|clean|clear|"
             "excellent|perfect|happy|complete|courteous|awesome|right|correct|ready|dry|friendly",
-            "broken|broke|snapped|split|sheared|cracked|cut|tore|torn ~1 clean",
+            "clean across|through|thru|off|in",
             "<people> ok|okay|fine|good|cool with|w/ it|that|this|us|him",
             "make|makes|no|good sense",
             "clear|clean tape|path|way|driveway|snow|floor|floors|lane|access|height|span|view|"
@@ -59,7 +61,8 @@ ELSEWHERE: tuple[WordingRule, ...] = (
             "complete by|the|a|this|form|install|installation|job|paperwork|survey|w/in|after|"
             "before|"
             "line|system|delivery|payment",
-            "install|installation|job|delivery|work|hookup|pickup|setup|assembly|project|paperwork|"
+            "install|installation|job|delivery|work|hookup|pickup|setup|assembly|project|"
+            "paperwork|"
             "call|shift|route|survey|payment|transaction|training|haulaway|unload|framing "
             "<be>? complete|completed|done|completely|in",
             "good to|for|till|until|w/|with|at|by|thru|from|ole|year|faith|old ~1 <time>|"
@@ -187,8 +190,10 @@ ELSEWHERE: tuple[WordingRule, ...] = (
         what="something else",
         effect="mask here",
         phrases=(
-            "<people> has|with|had|hurt ~1 broken|bad|hurt|sprained|sore ~1 arm|leg|back|foot|hand|"
+            "<people> has|with|had|hurt ~1 broken|bad|hurt|sprained|sore ~1 arm|leg|back|foot|"
+            "hand|"
             "ankle|wrist|knee|shoulder|finger",
+            "to|in his|her|my|their|your face",
             f"<given> {SURNAMES} $",
             f"<given> <any> {SURNAMES} $",
             "i|he|she|am|im|was|<people> <be>? the? only|last one|person|guy ~1 here|there|left|"
@@ -205,7 +210,8 @@ ELSEWHERE: tuple[WordingRule, ...] = (
         what="something else",
         effect="mask",
         phrases=(
-            "need|needs|needed|want|wants|wanted|waiting ~2 invoice|bol|paperwork|copy|pod|receipt|"
+            "need|needs|needed|want|wants|wanted|waiting ~2 invoice|bol|paperwork|copy|pod|"
+            "receipt|"
             "slip|manifest|signature ~1 never|didnt|havent|not ~1 got|get|received|had|seen ~1 "
             "one|it|any|them?",
             "never|didnt|havent|not ~1 got|get|received|recd|had|seen|given ~2 invoice|bol|"
@@ -218,6 +224,7 @@ ELSEWHERE: tuple[WordingRule, ...] = (
             "snapped|snap|snapping a|some|few|<number> photo|photos|pic|pics|picture|pictures",
             "paint|stain|concrete|cement|varnish|floor|floors|grout|sealer ~4 still wet|drying|"
             "soft",
+            "took|takes|take|taking|taken ~2 photo|photos|pic|pics|picture|pictures",
             "text|txt|sms|voice|vm msg|message|msgs",
             "missed|missing|miss ~3 appt|appointment|window|pickup|cutoff|deadline",
         ),
@@ -232,7 +239,8 @@ ELSEWHERE: tuple[WordingRule, ...] = (
         what="negated",
         effect="mask here",
         phrases=(
-            "not|wont|refuse|refused|refusing|declined|decline|asked|asks|asking|wants|wanted|told|"
+            "not|wont|refuse|refused|refusing|declined|decline|asked|asks|asking|wants|wanted|"
+            "told|"
             "tried|cant|cannot|dont|didnt ~3 write|put|sign|say|mark|writing|signing|note|call|"
             "wrote ~3 "
             "good|ok|okay|clear|clean|fine|perfect order|ord|condition|cond|shape?",

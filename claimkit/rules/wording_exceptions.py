@@ -87,6 +87,10 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "something|anything ^wrong|bad|amiss",
             "a ^mess|wreck|disaster|shambles",
             "^total loss",
+            "knackered|munted|buggered|banjaxed|borked|fubar|fubared|wonky|dodgy|janky|kaput|"
+            "shonky",
+            "not|isnt|aint|doesnt|dont ~1 look|looking|look? so|too|very|real|that ^hot|flash|"
+            "clever|crash",
             "not ~1 ^right|normal|acceptable|usable|sellable",
             "bad|awful|terrible|horrible",
             "issue|issues|problem|problems ~1 with|w/|on|in|found|noted",
@@ -128,7 +132,8 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "shorted|shrt|shortage|shortages|shorts|shortshipped|shortship",
             "short $",
             "short <unknown> $",
-            "short <number>|<carton>|<handling>|<piece>|<goods>|<generic>|<accessory>|the|a|an|all|"
+            "short <number>|<carton>|<handling>|<piece>|<goods>|<generic>|<accessory>|the|a|an|"
+            "all|"
             "of|by|from|at|per|in|ship|shipped|and|&|or|nor|see|is|w/|w|on|upon|this|both|pls|"
             "please|call|"
             "none|nil|driver|drvr|customer|cust|noted|again|will|to|for|but|damaged|damage|dmg|no|"
@@ -142,12 +147,16 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "unaccounted|misplaced|lacking",
             "^lost|stolen|omitted|misplaced <number>|<carton>|<handling>|<piece>|<goods>|<generic>",
             "unaccounted ~1 for",
-            "not ~1 all? ^received|recd|rcvd|delivered|there|here|present|accounted|included|found|"
+            "not ~1 all? ^received|recd|rcvd|delivered|there|here|present|accounted|included|"
+            "found|"
             "shipped|sent|loaded|arrive|show|come|dlvd|deld ~1 in|on|w/|with|for|up",
             "not ~1 all|everything ^here|there|present|accounted|received|recd|in|arrived|inside "
             "for?",
             "not ~1 ^received|recd|rcvd|delivered|included|dlvd|shipped|located|loaded",
-            "not ^on|in|with ~1 truck|trk|trailer|trlr|box|skid|pallet|plt|load|ctn|carton|"
+            "<carton>|<handling>|<piece>|<goods> ~1 no ^show|shows",
+            "half|1/2 of? the? ^order|shipment|load|delivery received|recd|rcvd|delivered|came|"
+            "arrived|here",
+            "<not> ^on|in|with ~1 truck|trk|trailer|trlr|box|skid|pallet|plt|load|ctn|carton|"
             "shipment|crate|package",
             "everything|evrything|all ~2 here|there|came|arrived|received|recd|delivered|present|"
             "accounted except|but|minus|besides ^<any>",
@@ -231,7 +240,8 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
         what="kind of damage",
         effect="kind",
         phrases=(
-            "wrong|incorrect ~1 ^color|colour|size|model|item|items|product|finish|style|unit|part|"
+            "wrong|incorrect ~1 ^color|colour|size|model|item|items|product|finish|style|unit|"
+            "part|"
             "parts|goods|order|vanity|door|hand|swing|sku|freight|shipment|handed|piece|one|side|"
             "goods|material|qty|quantity|<goods>",
             "<goods>|<generic>|<carton>|<handling>|<piece>|color|colour|size|model|finish|hand|"
@@ -338,7 +348,8 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "sensor|sensors|sticker|stickers|label|labels|monitor|monitors|dot|dots|meter|"
             "detector|detectors|tag|tags|tell|tells|ind|watchs",
             "tip|tilt over|n|and|&|no? tell|tells|tel|indicator|indicators|sensor|label|sticker",
-            "tiltwatch|tiltwatches|shockwatch|shockwatches|tiptell|tipntell|shockdot|tiltindicator|"
+            "tiltwatch|tiltwatches|shockwatch|shockwatches|tiptell|tipntell|shockdot|"
+            "tiltindicator|"
             "droptell|tipntells|shockwatchs|tiltwatchs",
             "g force|shock watch|indicator|sensor",
             "impact|shock|tilt indicators|indicator",

@@ -17,6 +17,8 @@ HOMONYMS: tuple[WordingRule, ...] = (
         effect="names goods",
         phrases=(
             "stained|frosted|leaded|tempered|crackle glass",
+            "gate|ball|check|globe|butterfly valve|valves|vlv|vlvs",
+            "ice|snow melt|melter",
             "cracked ice|walnut|pepper|wheat|corn|grain|leather|glaze|peppercorn",
             "crushed velvet|stone|ice|red|gravel|rock|granite|tomato|tomatoes|pepper|linen|shell|"
             "asphalt|pineapple|garlic|limestone|marble|concrete|chili|oyster|fruit|lava",
@@ -58,6 +60,9 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "dent|scratch|crack|leak|rust|stain|damage|chip|rip|tear|windshield|mold|burn|scuff "
             "repair|removal|remover|restoration|kit|filler|resistant|prevention|guard|guards|"
             "protector|proof|cover|treatment|inhibitor|converter|stopper|detector|sensor|buffer",
+            "soil|roots|healthy|watered moist|damp",
+            "loose on the? floor",
+            "all loose in one|<number> gaylord|tote|trailer|truck",
             "moisture resistant|barrier|content|meter|proof|sensor",
             "crushed ice maker|dispenser|machine",
             "hole saw|digger|cutter|plug",
@@ -139,7 +144,8 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "breath|men|workers|hours|pens|patience|daylight|manpower|fuel|gas|sleep|drivers|"
             "temper",
             "short notice|staffed|handed|ride|walk|delay|wait|driveway|truck|trailer|term|break|"
-            "drive|cut|crew|help|time|staff|stop|tempered|answer|haul|run|visit|stay|trip|day|week|"
+            "drive|cut|crew|help|time|staff|stop|tempered|answer|haul|run|visit|stay|trip|day|"
+            "week|"
             "version|person|fuse|guy|window|stairs|hallway|hop|distance|changed|w/|with|bed|dock",
             "short a guy|man|helper|driver|person",
             "cut|running|ran|run short",
@@ -160,7 +166,8 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "leaf|mid|night|day|first|second|third|1st|2nd|3rd|graveyard|late|swing|stick|my|his|"
             "next|am|pm|work|our|evening shift|shifts|shifting",
             "shift change|supervisor|lead|mgr|manager|starts|ends|over|ended|started|leader|was",
-            "vent|duct|conduit|post|man|pot|bolt|drain|key|faucet|sink|pilot|mounting|screw|button|"
+            "vent|duct|conduit|post|man|pot|bolt|drain|key|faucet|sink|pilot|mounting|screw|"
+            "button|"
             "core|pre|nail "
             "drilled? hole|holes",
             "open at|til|till|until|from|daily|m|mon|monday|weekdays|house|space|plan|sign|area|"
@@ -252,7 +259,8 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "front desk|porch|door|office|gate|yard|entrance|steps|lawn|walk|stoop|dock|patio",
             "front|back|side|rear of? house|bldg|building|store|home|garage|property|warehouse",
             "side|rear door|yard|lot|entrance|street|gate|porch|entry|walk|dock",
-            "inside delivery|del|garage|house|warehouse|pickup|building|gate|store|shop|fee|charge|"
+            "inside delivery|del|garage|house|warehouse|pickup|building|gate|store|shop|fee|"
+            "charge|"
             "placement|foyer|dlvry|service|dlvy|office|gym",
             "<be>|all|everything|put|set|left inside|outside",
             "left at|w/o|without|w/|before|early|it|them|on|in|by|here|message|vm|voicemail|dock|"
@@ -304,7 +312,8 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "bring|take|unload|use|back|come|leave|go|deliver|install|provide|give|show|unpack|"
             "lift|drive ~1 "
             "old|it|them|us|me|anything|inside|up|upstairs|stairs|down|out|in|off?",
-            "bad weather|road|roads|traffic|day|time|mood|attitude|knee|location|spot|phone|number|"
+            "bad weather|road|roads|traffic|day|time|mood|attitude|knee|location|spot|phone|"
+            "number|"
             "address|driver|back|weather|reception|signal|neighborhood|access|dock|luck|news|"
             "habit|check",
             "rough neighborhood|terrain|road|roads|day|opening|in|cut|sawn|plumbing|count|driveway",

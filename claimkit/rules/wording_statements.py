@@ -36,7 +36,14 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "order and|& condition",
             "all|everything|everythings|evrything|both <be>? <be>? so|very|just|nice|all? good|"
             "gd|ok|okay|fine|great|perfect|well|intact|correct|"
-            "right|excellent|beautiful|clean|clear|dry|tight|sound|gud|square|nice|undamaged",
+            "right|excellent|beautiful|clean|clear|dry|tight|sound|gud|square|nice|undamaged|"
+            "whole|"
+            "healthy|unbroken|unharmed",
+            "every|each|all ~3 whole|intact|unbroken|unharmed|healthy",
+            "arrived|came|look|looks|plants|are healthy",
+            "<goods>|<generic> is|are|was|were right|correct $",
+            "sound as ~1 pound|bell|dollar",
+            "gtg|g2g",
             "good|ok|okay|fine to go",
             "everything|all|count|evrything|it check|checks|checked out",
             "all <number>? <carton>|<handling>|<piece>|<goods>|<generic> <be>? upright|tight|"
@@ -71,7 +78,8 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "defects|complaints|concerns|remarks|"
             "discrepancy "
             "<none>",
-            "nothing|none|zip|nada ~1 wrong|bad|amiss|noted|noticed|suspicious|visible|abnormal|"
+            "nothing|nuthin|nothin|nuttin|nuffin|none|zip|nada ~1 wrong|bad|amiss|noted|noticed|"
+            "suspicious|visible|abnormal|"
             "unusual|off|concerning|found|hurt|else",
             "nothing to report|note|complain|write|add",
             "neg",
@@ -96,7 +104,9 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "in tact",
             "safe and|& sound",
             "exactly right",
-            "a1|a plus",
+            "a1|aone condition|cond|order|ord|shape|nick",
+            "all|everything|everythings <be>? a1",
+            "a plus",
             "a 1|one shape|condition|cond|order",
         ),
         why="A statement of good order is evidence against a later claim, not a bar.",
@@ -134,6 +144,7 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "here|present|accounted|there|received|recd|rcvd|delivered|arrived|counted|unloaded|"
             "off|inside|dlvd for?",
             "received|recd|recvd|rcvd|got|have|counted|unloaded all <number> $",
+            "received|recd|recvd|rcvd|got|have|counted|unloaded em|them all $",
             "all in $",
             "every single|last? <carton>|<handling>|<piece>|<goods> <be>? here|present|accounted|"
             "there|"
@@ -221,6 +232,7 @@ STATEMENTS: tuple[WordingRule, ...] = (
         effect="weak reservation",
         phrases=(
             f"subject|subj|sub|subjected|sbj|s/t to|2? ~5 {LOOK}",
+            f"sub2|subj2 ~5 {LOOK}",
             f"pending|awaiting|pndg|pend ~4 {LOOK}",
             "inspection|insp|count|inspect pending|pndg",
             f"contingent|conditional|conditioned on|upon ~3 {LOOK}",

@@ -10,8 +10,9 @@ from __future__ import annotations
 NUMBERS: dict[str, int] = {
     "zero": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7,
     "eight": 8, "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14,
-    "fifteen": 15, "sixteen": 16, "eighteen": 18, "twenty": 20, "thirty": 30, "forty": 40,
-    "fifty": 50, "single": 1, "both": 2, "couple": 2, "dozen": 12,
+    "fifteen": 15, "sixteen": 16, "seventeen": 17, "eighteen": 18, "nineteen": 19, "twenty": 20,
+    "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90,
+    "single": 1, "both": 2, "couple": 2, "dozen": 12,
 }  # fmt: skip
 
 PLAIN_WORDS: dict[str, str] = {
@@ -20,8 +21,11 @@ PLAIN_WORDS: dict[str, str] = {
         "not isnt wasnt arent werent didnt doesnt dont hasnt havent hadnt aint wont never cant "
         "cannot couldnt wouldnt nor neither dnt didn doesn dosnt isn wasn aren weren dident"
     ),
-    "no": "no none nothing without w/o w/out wout zero nil nobody nope non",
-    "none": "none nil nada zip nope n/a na neg negative zero nothing",
+    "no": (
+        "no none nothing nuthin nothin nuttin nuffin without w/o w/out wout zero nil nobody nope "
+        "non"
+    ),
+    "none": "none nil nada zip nope n/a na neg negative zero nothing nuthin nothin nuttin nuffin",
     "joins": "or nor and & + n and/or",
     "either": "or nor n and/or",
     "exceptive": (
@@ -74,11 +78,11 @@ PLAIN_WORDS: dict[str, str] = {
         "pail pails bucket buckets drum drums barrel barrels roll rolls reel reels tube tubes "
         "sheet sheets slab slabs board boards length lengths stick sticks bale bales kit kits "
         "set sets pack packs pk pks jug jugs keg kegs spool spools coil coils part parts "
-        "component components section sections hardware"
+        "component components section sections flats hardware"
     ),
     # What names no piece: "box crushed" does not say which.
     "generic": (
-        "freight frt goods product products material materials matl merchandise merch mdse "
+        "em freight frt goods product products material materials matl merchandise merch mdse "
         "shipment shipments shpt order orders load loads cargo stuff contents content packaging "
         "packing wrap wrapping wrapper shrinkwrap stretch cardboard delivery consignment it they "
         "them this that these everything thing things outside exterior outer wood pkging shrink "
@@ -91,7 +95,8 @@ PLAIN_WORDS: dict[str, str] = {
     ),
     "places": (
         "corner corners crnr crnrs cor side sides edge edges top tops bottom bottoms btm botm bot "
-        "front rear back backside end ends face faces middle center centre ctr upper lower upr lwr "
+        "front rear back backside end ends face faces middle center centre ctr upper lower upr "
+        "lwr "
         "lid underside underneath base leg legs foot feet arm arms armrest drawer drawers "
         "frame frames flap flaps seam seams handle handles latch hinge hinges runner runners "
         "deck stringer skirt rim lip flange fin fins cover casing housing skin cushion cushions "
@@ -103,7 +108,7 @@ PLAIN_WORDS: dict[str, str] = {
         "grill finish veneer laminate surface paint coating lh rh left right lt rt lft rgt thru "
         "through midspan crown joint joints weld welds bracket brackets mount header footer "
         "gable ridge apex cutout faceplate wheel wheels caster casters axle tire fender bumper "
-        "mast boom motor fan blade blades compressor terminal wiring"
+        "mast boom motor fan sidewall sidewalls blade blades compressor terminal wiring"
     ),
     "leftright": "left right lt rt lft rgt",
     "beside_leftright": (
@@ -160,7 +165,8 @@ PLAIN_WORDS: dict[str, str] = {
         "ben "
         "beth betty bill billy bob bobby brad brandon brenda brett brian bruce bryan carl carlos "
         "carol casey cathy chad charles charlie cheryl chris cindy cody connie craig curt cynthia "
-        "dale dan dana daniel danny darrell dave david dawn dean deb debbie dennis derek diane don "
+        "dale dan dana daniel danny darrell dave david dawn dean deb debbie dennis derek diane "
+        "don "
         "donald donna doug duane dustin dylan earl ed eddie edward elena emily eric erica erin "
         "ernie ethan eva evan felix frank fred gail gary gene george gina glenn gloria greg hank "
         "harold harry heather hector helen henry holly howard ian irene isaac ivan jack jackie "
@@ -172,9 +178,11 @@ PLAIN_WORDS: dict[str, str] = {
         "lynn "
         "marcus margaret maria marie mario martin marty marvin mary matt megan mel melissa miguel "
         "mike mitch molly monica nancy nate nathan neil nicole noah norma oscar pam pat patricia "
-        "paul paula peggy pete peter phil rachel ralph randy raul ray rebecca ricardo rich richard "
+        "paul paula peggy pete peter phil rachel ralph randy raul ray rebecca ricardo rich "
+        "richard "
         "rick ricky rita rob robert robin rodney roger ron ronnie rosa ross roy russ ruth ryan "
-        "sal sally sam samantha sandra sandy sara sarah scott sean seth shane shannon sharon shawn "
+        "sal sally sam samantha sandra sandy sara sarah scott sean seth shane shannon sharon "
+        "shawn "
         "sheila sherry sid stan stephanie steve steven stuart sue susan tammy tara ted teresa "
         "terry "
         "tim tina todd tom tommy toni tony tracy travis trevor troy tyler valerie vicki victor "
@@ -238,7 +246,8 @@ PLAIN_WORDS: dict[str, str] = {
         "a an the and or but if of to in on at by for with from as is was are were be been it its "
         "this that they them there here so do did does not no yes ok okay per via up out off over "
         "then than too very also just only still already again now later when while after before "
-        "because due since until about approx abt around roughly some any all both each every more "
+        "because due since until about approx abt around roughly some any all both each every "
+        "more "
         "most other another same such what which who how why where has have had having got get "
         "will would can could should may might must shall see saw seen look looks looked like "
         "says said say saying told tell tells advised aware noted note notes noticed notice found "
@@ -251,18 +260,20 @@ PLAIN_WORDS: dict[str, str] = {
         "arrival arriving arrived delivery delivered delivering receipt upon during unloading "
         "loading unload load unloaded loaded offload dock truck trailer way inspection insp "
         "inspected inspect further subject pending possible possibly maybe probably bad good well "
-        "badly poor severely heavily slightly slight minor major little lot lots bit really pretty "
+        "badly poor severely heavily slightly slight minor major little lot lots bit really "
+        "pretty "
         "kinda quite total totally completely complete new old own want wants wanted need needs "
         "needed keep kept leave left leaving refuse refused refusing claim filed file filing file "
         "gets severe extensive serious massive heavy huge considerable substantial upset mad "
         "angry sorry wow very help also fyi nb attn re noted ppl anything "
         "something nothing everything everyone somebody signature name print printed x return "
-        "returned pick picked pickup hold held ship shipped shipping sending back replace replaced "
+        "returned pick picked pickup hold held ship shipped shipping sending back replace "
+        "replaced "
         "replacement order reorder reordered asap urgent stop stopped waiting wait waited hurry "
         "rain raining snow snowing weather outside inside home house site jobsite shop store "
         "office warehouse received recd rcvd count counted checked check verified w/ w/o via "
         "exception exceptions exc damage damaged damages dmg dmgd open opened unopened bol pod "
-        "driver drvr cust customer carrier spot spots places areas"
+        "driver drvr cust customer carrier spot spots places areas hear heard hears"
     ),
 }  # fmt: skip
 
@@ -280,7 +291,7 @@ READING: dict[str, str] = {
     "future": "will would gonna can shall",
     "building": "lobby hallway stairwell elevator foyer vestibule building bldg stairs",
     "locative": "behind by near under beside above below",
-    "plain no": "no none nothing nobody neither nor zero nope",
+    "plain no": "no none nothing nuthin nothin nuttin nuffin nobody neither nor zero nope",
     "dialect not": (
         "didnt dont doesnt aint isnt wasnt arent werent havent hasnt never cant couldnt"
     ),
@@ -307,7 +318,8 @@ READING: dict[str, str] = {
     "total": "total totals totaling altogether",
     "reserving": "inspection insp inspect further count recount",
     "part of a building": (
-        "door doors window windows light lights wall floor ceiling lock latch roof rack racks gate "
+        "door doors window windows light lights wall floor ceiling lock latch roof rack racks "
+        "gate "
         "sink toilet doorway"
     ),
     "of a building": (
