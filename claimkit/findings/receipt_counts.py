@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from claimkit.findings.receipt_match import Marked, sentence_end, sentence_start
-from claimkit.findings.receipt_parts import UNITS, is_count, is_label
+from claimkit.findings.receipt_parts import UNITS, all_that_came, is_count, is_label
 from claimkit.findings.receipt_text import LINK, NO_STOP, SOFT, Token
 from claimkit.rules import wording
 
@@ -108,12 +108,17 @@ def _is_value(page: _Page, at: int) -> bool:
 
 def _is_whole(tokens: tuple[Token, ...], count: Count) -> bool:
     """Tell whether the count is the whole: "total 14", "6 total", "3 skids, that is all"."""
-    beside = [count.first - 1, count.last, count.last + 1]
+    beside = [count.last, count.last + 1]
+    if count.first > 1 and tokens[count.first - 2].value is None:
+        closes = count.first > 2 and tokens[count.first - 3].value is not None
+        beside += [] if closes and tokens[count.first].stop > NO_STOP else [count.first - 1]
+    elif count.first == 1:
+        beside.append(0)
     if any(0 <= i < len(tokens) and tokens[i].word in wording.READ_AS["total"] for i in beside):
         return True
     words = [t.word for t in tokens[count.last : sentence_end(tokens, count.first)]]
     return any(
-        word in ("thats", "is", "was") and after in ("all", "every", "it", "everything")
+        word in ("thats", "is", "was") and after in ("all", "every", "it", "everything", "what")
         for word, after in pairwise(words)
     )
 
@@ -244,7 +249,7 @@ def _took_before(tokens: tuple[Token, ...], at: int, reach: int) -> bool:
             return False
         if "took" in tokens[before].classes:
             return True
-        if not tokens[before].classes & BETWEEN_TOOK:
+        if not tokens[before].classes & BETWEEN_TOOK and tokens[before].text != "=":
             return False
     return False
 
@@ -317,7 +322,10 @@ def _single(page: _Page, at: int) -> Count | None:
     if role == "" and (unit or goods or _unit_before(tokens, at)):
         role = "named"
     if role == "received" and not (unit or _took_before(tokens, at, 2)):
-        role = "received" if _took_after(tokens, last) else ""
+        ends = _took_after(tokens, last) or all_that_came(tokens, last)
+        role = (
+            "received" if ends or (tokens[last : last + 1] and tokens[last].word == "not") else ""
+        )
     return Count(role, value, None, unit, at, last) if role else None
 
 
@@ -326,7 +334,9 @@ def _short_of(page: _Page, last: int) -> int | None:
     tokens = page.tokens
     while last < len(tokens) and last in page.spoken.short and tokens[last].word != "of":
         last += 1
-    here = [t for t in tokens[last : last + 2] if t.stop == NO_STOP]
+    last += last < len(tokens) and tokens[last].word == "out"
+    here = [t for t in tokens[last : last + 3] if t.stop == NO_STOP]
+    here = [t for t in here if "the" not in t.classes][:2]
     return here[1].value if len(here) == 2 and here[0].word == "of" else None
 
 
@@ -339,6 +349,11 @@ def _single_role(page: _Page, at: int, last: int) -> str:
     if at and tokens[at].stop <= LINK and at - 1 in spoken.short:
         return "short"
     role = _role(page, at, last)
+    if role in ("", "good") and all_that_came(tokens, last):
+        return "received"
+    corrected = [t.word for t in tokens[last : last + 1]] == ["not"]
+    if role == "" and corrected and [t for t in tokens[last + 1 : last + 2] if t.value]:
+        return "received"
     return "received" if role == "" and _took_after(tokens, last) else role
 
 
@@ -355,6 +370,8 @@ def _expected(tokens: tuple[Token, ...], at: int, last: int) -> bool:
     start = at
     while start > max(0, at - 3) and tokens[start].stop < SOFT and tokens[start - 1].value is None:
         start -= 1
+    if start > 0 and tokens[start - 1].value is not None and _due_after(tokens, start):
+        start = at
     before = tokens[start:at]
     words = [t.word for t in before]
     due = [i for i, t in enumerate(before) if "expected" in t.classes]
@@ -367,12 +384,13 @@ def _expected(tokens: tuple[Token, ...], at: int, last: int) -> bool:
 
 
 def _due_after(tokens: tuple[Token, ...], last: int) -> bool:
-    after = [t for t in tokens[last : last + 3] if t.stop <= NO_STOP]
+    after = [t for t in tokens[last : last + 4] if t.stop <= NO_STOP]
+    after = after[:1] + [t for t in after[1:] if "the" not in t.classes]
     if not after:
         return False
     if after[0].word in ("ordered", "expected", "listed", "bill", "bol"):
         return True
     if len(after) < 2:
         return False
-    on_paper = bool(after[1].classes & {"expected"}) or after[1].word == "for"
+    on_paper = bool(after[1].classes & {"expected"}) or after[1].word in ("for", "paper")
     return after[0].word in ("on", "per", "called") and on_paper

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from claimkit.findings.receipt_match import Marked
+from claimkit.findings.receipt_match import Marked, sentence_end
 from claimkit.findings.receipt_negation import names_a_thing
 from claimkit.findings.receipt_text import LINK, NO_STOP, SOFT, Token
 from claimkit.rules import wording
@@ -328,3 +328,12 @@ def _could_be_goods(marked: Marked, at: int) -> bool:
     if token.word.endswith(("ly", "ing", "ed", "ful", "ish")):
         return False
     return len(token.word) >= 4 and not token.classes and token.value is None
+
+
+def all_that_came(tokens: tuple[Token, ...], at: int) -> bool:
+    """Tell whether the sentence ends a count: "six is all we got", "that's what we received"."""
+    words = [t.word for t in tokens[at : sentence_end(tokens, at)]]
+    return any(
+        first in ("all", "what") and who in ("we", "i") and took in wording.CLASSES["took"]
+        for first, who, took in zip(words, words[1:], words[2:], strict=False)
+    )

@@ -14,6 +14,7 @@ from claimkit.findings.receipt_good import Good, first_word
 from claimkit.findings.receipt_match import Marked, mark
 from claimkit.findings.receipt_parts import Part, parts
 from claimkit.findings.receipt_said import Said, Statements, statements
+from claimkit.findings.receipt_sums import wrong_sums
 from claimkit.findings.receipt_text import read_tokens
 
 NEAR = 6
@@ -86,6 +87,7 @@ def read(words: str, recorded: Recorded) -> Read:
     clash = (
         *contradictions(marked, said, by_count, counted),
         *clashes(counted, full, recorded, said_to_contain=contains),
+        *wrong_sums(marked, counted),
     )
     return Read(words, marked, found, said, counted, by_count, clash)
 

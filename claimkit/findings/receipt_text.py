@@ -18,6 +18,7 @@ from claimkit.findings.receipt_form import filled_in
 from claimkit.rules import wording
 
 NO_STOP, LINK, SOFT, HARD = 0, 1, 2, 3
+TENS_FROM, SECOND_TEN = 20, 10
 SHORTEST_MENDED = 4
 LONG_WORD = 8
 
@@ -238,6 +239,11 @@ def _joined(tokens: tuple[Token, ...]) -> tuple[Token, ...]:
     kept: list[Token] = []
     for token in tokens:
         before = kept[-1] if kept else None
+        if before is not None and _tens_and_ones(before, token):
+            text, word = before.text + " " + token.text, before.word + token.word
+            both = (before.value or 0) + (token.value or 0)
+            kept[-1] = Token(text, before.start, token.end, word, before.stop, "word", both)
+            continue
         if (
             before is not None
             and token.stop == NO_STOP
@@ -253,6 +259,13 @@ def _joined(tokens: tuple[Token, ...]) -> tuple[Token, ...]:
                 continue
         kept.append(token)
     return tuple(kept)
+
+
+def _tens_and_ones(before: Token, token: Token) -> bool:
+    """Tell whether two words are one number: "twenty-two"."""
+    words = before.sort == token.sort == "word" and token.stop == NO_STOP
+    tens = (before.value or 0) >= TENS_FROM and before.word.endswith("ty")
+    return words and tens and 0 < (token.value or 0) < SECOND_TEN and token.word != "single"
 
 
 def _whole(word: str) -> str | None:
