@@ -355,9 +355,7 @@ class Cost:
         str | None, "Shipment id. May be left out where the job has only one.", Names.THE_SHIPMENT
     ] = None
     item: Annotated[str | None, "Item id, where it concerns one item.", Names.ITEM] = None
-    quantity: Annotated[
-        int, "For a repair or a free replacement: how many pieces.", POSITIVE
-    ] = 1
+    quantity: Annotated[int, "For a repair or a free replacement: how many pieces.", POSITIVE] = 1
     amount: Annotated[
         Money | None,
         "The amount, without a minus sign. For a discount, what falls on the claimed pieces.",

@@ -34,9 +34,7 @@ TABLES = ["DSIG", "GSUB", "GPOS", "GDEF", "FFTM", "kern", "MATH"]
 
 def _inked(font: TTFont) -> set[int]:
     glyf = font["glyf"]
-    return {
-        code for code, name in font.getBestCmap().items() if glyf[name].numberOfContours != 0
-    }
+    return {code for code, name in font.getBestCmap().items() if glyf[name].numberOfContours != 0}
 
 
 def _cut(source: Path, target: Path, ranges: tuple[tuple[int, int], ...], but: set[int]) -> None:

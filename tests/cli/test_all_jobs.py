@@ -26,7 +26,7 @@ from claimkit.findings.summary import in_brief
 from claimkit.intake.briefs import Briefs, job_folders, mark_of
 from claimkit.model.case import LimitState, Whose
 from claimkit.model.summary import LimitBrief
-from tests.compose.jobs import AS_OF, JOBS, NOW, ROOT, sample_case, sample_folder
+from tests.compose.jobs import AS_OF, JOBS, NOW, ROOT, copy_of, sample_case
 
 DAY = ("--as-of", "2026-10-20")
 
@@ -45,7 +45,7 @@ def folder(tmp_path: Path) -> Path:
     for name in JOBS:
         home = root / "older" if name == "disputed-gap" else root
         home.mkdir(exist_ok=True)
-        shutil.copytree(sample_folder(name), home / name, ignore=shutil.ignore_patterns("custody"))
+        copy_of(name, home / name)
     (root / "notes").mkdir()
     (root / ".hidden").mkdir()
     (root / ".hidden" / "job.toml").write_text("", encoding="utf-8")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -14,7 +13,7 @@ import pytest
 from click.testing import CliRunner
 
 from claimkit.cli import DONE, NOT_READ, OPEN_MATTERS, SECTIONS, app, main
-from tests.compose.jobs import JOBS, ROOT, sample_folder
+from tests.compose.jobs import JOBS, ROOT, copy_of, sample_folder
 
 PARTS = ("status", "timeline", "exceptions", "deadlines", "gaps")
 DAY = ("--as-of", "2026-10-20")
@@ -31,7 +30,7 @@ def _own_cache(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Mon
 def job(tmp_path: Path) -> Path:
     """A fresh copy of the sample job that is ready to file."""
     folder = tmp_path / "job"
-    shutil.copytree(sample_folder("ready-to-file"), folder)
+    copy_of("ready-to-file", folder)
     return folder
 
 

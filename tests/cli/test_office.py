@@ -6,7 +6,6 @@ import csv
 import io
 import json
 import re
-import shutil
 from datetime import date, timedelta
 from decimal import Decimal
 from email import message_from_bytes
@@ -19,7 +18,7 @@ from click.testing import CliRunner
 
 from claimkit.cli import app
 from claimkit.compose.cells import csv_text, neutral
-from tests.compose.jobs import JOBS, ROOT, sample_folder
+from tests.compose.jobs import JOBS, ROOT, copy_of, sample_folder
 from tests.render import ics_reader
 from tests.render.reading import page_texts
 
@@ -35,7 +34,7 @@ def _own_cache(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Mon
 @pytest.fixture
 def job(tmp_path: Path) -> Path:
     folder = tmp_path / "job"
-    shutil.copytree(sample_folder("ready-to-file"), folder)
+    copy_of("ready-to-file", folder)
     return folder
 
 
@@ -188,7 +187,7 @@ def test_a_lost_count_goes_on_from_higher(job: Path) -> None:
 def test_all_jobs_go_into_one_calendar(tmp_path: Path) -> None:
     root = tmp_path / "jobs"
     for name in ("ready-to-file", "wording-and-dates-wrong"):
-        shutil.copytree(sample_folder(name), root / name)
+        copy_of(name, root / name)
     one = events(root / "ready-to-file")
     every = events(root)
     assert set(every) > set(one)

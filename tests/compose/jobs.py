@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import shutil
 import sys
 import tempfile
 from datetime import UTC, date, datetime
@@ -30,6 +31,11 @@ def sample_folder(job: str) -> Path:
     folder = Path(_FOLDER.name) / job
     make.write(folder, make.JOBS[job]())
     return folder
+
+
+def copy_of(job: str, target: Path) -> None:
+    """Copy a sample job to a folder, without what commands of other tests left in it."""
+    shutil.copytree(sample_folder(job), target, ignore=shutil.ignore_patterns("custody", "out"))
 
 
 @functools.cache

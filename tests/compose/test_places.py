@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 from dataclasses import replace
 from pathlib import Path
 
@@ -17,7 +16,7 @@ from claimkit.compose.places import without_location
 from claimkit.model.case import Case, Reader
 from claimkit.model.document import statements
 from claimkit.model.photo import Gps
-from tests.compose.jobs import JOBS, sample_case, sample_folder
+from tests.compose.jobs import JOBS, copy_of, sample_case
 from tests.compose.test_sources import unsourced
 
 
@@ -97,7 +96,7 @@ def test_scaled_pictures_in_a_packet_carry_no_metadata(
     monkeypatch.setenv("CLAIMKIT_CACHE", str(tmp_path / "cache"))
     monkeypatch.setenv("CLAIMKIT_WRITER", "test")
     root = tmp_path / "job"
-    shutil.copytree(sample_folder("ready-to-file"), root)
+    copy_of("ready-to-file", root)
     held = []
     for file in root.rglob("*.jpg"):
         with Image.open(file) as image:

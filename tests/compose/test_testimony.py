@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import shutil
 from dataclasses import replace
 from pathlib import Path
 
@@ -26,7 +25,7 @@ from claimkit.rules.testimony import (
     PROVISIONS,
 )
 from tests.build import case, facts, job, record
-from tests.compose.jobs import sample_case, sample_folder
+from tests.compose.jobs import copy_of, sample_case
 from tests.compose.test_sources import unsourced
 
 # Typed from the United States Code, title 28, section 1746 (uscode.elaws.us, read 2026-11-25);
@@ -165,7 +164,7 @@ def test_the_command_writes_an_archive_file_and_logs_it(
     monkeypatch.setenv("CLAIMKIT_CACHE", str(tmp_path / "cache"))
     monkeypatch.setenv("CLAIMKIT_WRITER", "test")
     root = tmp_path / "job"
-    shutil.copytree(sample_folder("ready-to-file"), root)
+    copy_of("ready-to-file", root)
     options = ["--of", "inez", "--as-of", "2026-10-20"]
     result = CliRunner().invoke(app, ["statement", str(root), *options])
     assert result.exit_code == DONE, result.output

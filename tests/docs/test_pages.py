@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 import shlex
-import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -15,7 +14,7 @@ from click.testing import CliRunner
 from claimkit.cli import app
 from claimkit.findings.register import CHECKS
 from claimkit.rules.carriage import CLAUSES
-from tests.compose.jobs import JOBS, ROOT, sample_folder
+from tests.compose.jobs import JOBS, ROOT, copy_of, sample_folder
 
 PAGES = sorted([ROOT / "README.md", *(ROOT / "docs").glob("*.md")])
 GENERATORS = ("make.py", "job_folder.py")
@@ -55,7 +54,7 @@ def test_examples_run_and_print_what_is_shown(
     monkeypatch.setenv("CLAIMKIT_WRITER", "office")
     monkeypatch.setenv("COLUMNS", "80")
     for home, job in HOMES.items():
-        shutil.copytree(sample_folder(job), tmp_path / home)
+        copy_of(job, tmp_path / home)
     words = shlex.split(command)
     assert words[0] == "claimkit"
     arguments = [w.replace("~/", f"{tmp_path}/") for w in words[1:]]

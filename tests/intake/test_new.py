@@ -21,7 +21,6 @@ from claimkit.intake.fields import fields_of, is_written, shape
 from claimkit.intake.leaves import Place, read_leaf
 from claimkit.intake.new import FOLDERS, Answers, job_text, make_job_folder, short_name
 from claimkit.intake.records import read_all, read_job, read_record
-from claimkit.intake.shares import share, working_time
 from claimkit.model.job import Job, Role
 from claimkit.model.records import KINDS, Head, Stage
 from claimkit.model.stop import CannotGoOn

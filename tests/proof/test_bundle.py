@@ -37,7 +37,7 @@ from claimkit.model.stop import CannotGoOn
 from claimkit.model.verified import Outcome
 from claimkit.proof.bag import discard
 from claimkit.proof.bundle_check import read_excerpt, verify_bundle
-from tests.compose.jobs import sample_folder
+from tests.compose.jobs import copy_of
 from tests.intake.folder import jpeg, put
 from tests.proof.evidence import NOW, fresh, originals
 
@@ -146,9 +146,7 @@ def test_sha256sum_checks_it(whole: Path) -> None:
 @pytest.mark.parametrize("reader", list(Reader))
 def test_the_zip_holds_the_same_kind_of_bag(reader: Reader, tmp_path: Path) -> None:
     root = tmp_path / "job"
-    shutil.copytree(
-        sample_folder("disputed-gap"), root, ignore=shutil.ignore_patterns("custody", "out")
-    )
+    copy_of("disputed-gap", root)
     bundle = made(root, reader, zipped=True)
     assert broken(bundle.path) == set()
     with zipfile.ZipFile(bundle.path) as archive:
@@ -171,7 +169,7 @@ def test_every_source_of_every_statement_is_there_or_named_as_left_out(
 ) -> None:
     """The walk of a built packet: by the number that is printed, to a file with that hash."""
     root = tmp_path / "job"
-    shutil.copytree(sample_folder(name), root)
+    copy_of(name, root)
     case = case_of(root)
     bag = made(root, reader).path
     told = json.loads((bag / "data/contents.json").read_text("ascii"))
@@ -195,9 +193,7 @@ def test_every_source_of_every_statement_is_there_or_named_as_left_out(
 
 def test_the_customers_bundle_holds_no_price_receipt_or_telephone(tmp_path: Path) -> None:
     root = tmp_path / "job"
-    shutil.copytree(
-        sample_folder("disputed-gap"), root, ignore=shutil.ignore_patterns("custody", "out")
-    )
+    copy_of("disputed-gap", root)
     job = case_of(root).facts.job
     assert job
     bag = made(root, Reader.CUSTOMER).path
@@ -213,9 +209,7 @@ def test_the_customers_bundle_holds_no_price_receipt_or_telephone(tmp_path: Path
 
 def test_an_excerpt_follows_the_chain_through_what_is_withheld(tmp_path: Path) -> None:
     root = tmp_path / "job"
-    shutil.copytree(
-        sample_folder("disputed-gap"), root, ignore=shutil.ignore_patterns("custody", "out")
-    )
+    copy_of("disputed-gap", root)
     bag = made(root, Reader.CUSTOMER).path
     (excerpt,) = (bag / "data/custody").iterdir()
     data = excerpt.read_bytes()
@@ -502,7 +496,7 @@ def test_a_bundle_that_was_sent_is_never_overwritten(tmp_path: Path) -> None:
 
 def test_the_commands(tmp_path: Path) -> None:
     root = tmp_path / "job"
-    shutil.copytree(sample_folder("ready-to-file"), root)
+    copy_of("ready-to-file", root)
     run = CliRunner()
     options = ["--for", "carrier", "--as-of", "2026-10-20"]
     result = run.invoke(app, ["bundle", str(root), *options])
