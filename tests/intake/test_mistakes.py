@@ -211,7 +211,7 @@ JOB_MISTAKES = [
     ),
     (
         'file = "documents/bill-of-lading.pdf"',
-        'file = "/root/bill.pdf"',
+        'file = "/srv/bill.pdf"',
         "paper[1].file",
         "leads outside",
     ),
