@@ -7,9 +7,11 @@ from typing import Any
 
 import pytest
 
+from claimkit.compose.letters import compose_letter
 from claimkit.compose.packet import compose
 from claimkit.model.case import Case, Reader
 from claimkit.model.document import Document, Statement, statements
+from claimkit.model.letter import LetterKind
 from tests.compose.jobs import JOBS, sample_case
 
 
@@ -83,3 +85,16 @@ def test_a_statement_without_a_source_is_refused_where_it_is_made() -> None:
 
     with pytest.raises(ValueError, match="without a source: nobody said this"):
         say("nobody said this")
+
+
+@pytest.mark.parametrize("kind", list(LetterKind), ids=lambda kind: kind.value)
+@pytest.mark.parametrize("job", JOBS)
+def test_every_sentence_of_a_letter_leads_back_and_its_loss_is_named(
+    job: str, kind: LetterKind
+) -> None:
+    case = sample_case(job)
+    document = compose_letter(case, kind).document
+    assert unsourced(document, case) == []
+    for _, target in list(statements(document))[::5]:
+        broken = without_source(document, target)
+        assert any(line.endswith(target.text) for line in unsourced(broken, case)), target.text
