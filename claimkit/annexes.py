@@ -6,11 +6,15 @@ import tempfile
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from claimkit.model.case import Case, Reader
 from claimkit.model.photo import FileKind
 from claimkit.model.stop import CannotGoOn
 from claimkit.workspace import Paper, Written, put_in_place
+
+if TYPE_CHECKING:
+    from claimkit.render.annex import Annex
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +40,17 @@ def write_annex(  # noqa: PLR0913 - what an annex is made from, by name
 
     Raises CannotGoOn where there is no such document.
     """
+    made = _annex(case, folder, reader, shipment, paper)
+    of = f"-{shipment}" if shipment else ""
+    wanted = out or folder / "out" / f"annex-{reader.value}{of}-{case.as_of}.pdf"
+    with tempfile.TemporaryDirectory(prefix="claimkit-") as aside:
+        file = Path(aside) / "annex.pdf"
+        file.write_bytes(made.pdf)
+        written = put_in_place(folder, file, wanted, f"annex for {reader.value}", now)
+    return Annexed(written, made.pages, made.refused)
+
+
+def _annex(case: Case, folder: Path, reader: Reader, shipment: str | None, paper: Paper) -> Annex:
     from claimkit.compose.view import view
     from claimkit.intake.paths import on_disk
     from claimkit.render.annex import AnnexPaper, annex
@@ -55,11 +70,31 @@ def write_annex(  # noqa: PLR0913 - what an annex is made from, by name
         raise CannotGoOn("No PDF document of this job is for this reader, so there is no annex.")
     job = case.facts.job
     title = f"Documents: {job.title if job else case.facts.folder_name}"
-    made = annex(papers, title, paper)
-    of = f"-{shipment}" if shipment else ""
-    wanted = out or folder / "out" / f"annex-{reader.value}{of}-{case.as_of}.pdf"
-    with tempfile.TemporaryDirectory(prefix="claimkit-") as aside:
-        file = Path(aside) / "annex.pdf"
-        file.write_bytes(made.pdf)
-        written = put_in_place(folder, file, wanted, f"annex for {reader.value}", now)
-    return Annexed(written, made.pages, made.refused)
+    return annex(papers, title, paper)
+
+
+def add_papers(  # noqa: PLR0913 - what a packet is made from, by name
+    case: Case, folder: Path, reader: Reader, pdf: Path, *, shipment: str | None, paper: Paper
+) -> tuple[tuple[str, str], ...]:
+    """Put the pages of a reader's PDF documents behind a drawn packet; give what was refused.
+
+    The packet then claims no PDF/A any more: the pages of others are taken as they are. The same
+    packet and papers give the same bytes. Raises CannotGoOn where there is no such document.
+    """
+    import io
+
+    import pikepdf
+
+    made = _annex(case, folder, reader, shipment, paper)
+    with pikepdf.open(pdf, allow_overwriting_input=True) as whole:
+        at = len(whole.pages)
+        with pikepdf.open(io.BytesIO(made.pdf)) as papers:
+            whole.pages.extend(papers.pages)
+            with whole.open_outline() as outline:
+                outline.root.append(pikepdf.OutlineItem("Documents as pages", at))
+            with whole.open_metadata(set_pikepdf_as_editor=False, update_docinfo=False) as said:
+                for key in ("pdfaid:part", "pdfaid:conformance", "pdfaid:rev"):
+                    if key in said:
+                        del said[key]
+            whole.save(pdf, deterministic_id=True)
+    return made.refused

@@ -280,6 +280,11 @@ _part("gaps", "Print gap readings and what changed after the dry fit.", ("gap-",
 @click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True)
 @click.option("--out", type=click.Path(path_type=Path), help="File to write. Default: JOB/out/.")
 @click.option("--without-location", is_flag=True, help="Leave out positions and the address.")
+@click.option(
+    "--with-papers",
+    is_flag=True,
+    help="Add the pages of the PDF documents behind it; the file is then no PDF/A.",
+)
 def packet(
     job: Path,
     as_of: datetime | None,
@@ -289,6 +294,7 @@ def packet(
     paper: Literal["letter", "a4"],
     out: Path | None,
     without_location: bool,
+    with_papers: bool,
 ) -> None:
     """Print a packet in which every statement names its source."""
     from claimkit.compose import places
@@ -307,9 +313,12 @@ def packet(
         out=out,
         now=datetime.now(UTC),
         progress=progress,
+        with_papers=with_papers,
     )
     same = " (the same bytes were there already)" if written.already_there else ""
     click.echo(f"{written.path}{same}\nSHA-256 {written.sha256}")
+    for path, reason in written.refused:
+        click.echo(f"claimkit: {path} stays out: {reason}", err=True)
     if written.not_archive:
         reasons = "; ".join(written.not_archive)
         click.echo(f"claimkit: this file is no PDF/A-2b and does not say so: {reasons}", err=True)

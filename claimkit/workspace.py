@@ -30,7 +30,8 @@ LIBRARIES = ("reportlab", "pikepdf", "pillow", "pi-heif", "exifread", "holidays"
 class Written:
     """A packet on disk: its path, its hash, and whether the same bytes were there already.
 
-    `not_archive` says why it is no PDF/A-2b; empty where it is one. `document` is what was drawn.
+    `not_archive` says why it is no PDF/A-2b; empty where it is one. `document` is what was drawn,
+    `refused` the papers whose pages were not added, each with the reason.
     """
 
     path: Path
@@ -38,6 +39,7 @@ class Written:
     already_there: bool
     not_archive: tuple[str, ...] = ()
     document: Document | None = None
+    refused: tuple[tuple[str, str], ...] = ()
 
 
 def job_folder(folder: Path) -> Path:
@@ -92,8 +94,11 @@ def write_packet(  # noqa: PLR0913 - what a packet is made from, by name
     out: Path | None,
     now: datetime,
     progress: Progress | None = None,
+    with_papers: bool = False,
 ) -> Written:
     """Draw the packet of a case, put it in place whole, and log its hash.
+
+    `with_papers` adds the pages of the PDF documents that the reader sees, behind the packet.
 
     Without `out` it goes to out/ in the job folder. A file that is already there and differs is
     left alone: a packet that was sent is never overwritten, the new one gets the next number.
@@ -105,14 +110,20 @@ def write_packet(  # noqa: PLR0913 - what a packet is made from, by name
     document = compose(case, reader, shipment=shipment, versions=versions())
     step = partial(progress, "drawing") if progress else None
     of = f"-{shipment}" if shipment else ""
-    wanted = out or folder / "out" / f"{reader.value}{of}-{case.as_of}.pdf"
+    papers = "-with-papers" if with_papers else ""
+    wanted = out or folder / "out" / f"{reader.value}{of}{papers}-{case.as_of}.pdf"
     with tempfile.TemporaryDirectory(prefix="claimkit-") as aside:
         pdf = Path(aside) / "packet.pdf"
         archive = render_file(
             document, _pictures(folder, document), pdf, paper=paper, progress=step
         )
+        refused: tuple[tuple[str, str], ...] = ()
+        if with_papers:
+            from claimkit.annexes import add_papers
+
+            refused = add_papers(case, folder, reader, pdf, shipment=shipment, paper=paper)
         written = put_in_place(folder, pdf, wanted, reader.value, now)
-    return replace(written, not_archive=archive.reasons, document=document)
+    return replace(written, not_archive=archive.reasons, document=document, refused=refused)
 
 
 def put_in_place(folder: Path, pdf: Path, wanted: Path, for_whom: str, now: datetime) -> Written:

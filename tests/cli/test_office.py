@@ -286,3 +286,24 @@ def test_whom_to_ask_as_json_keeps_its_contract(name: str) -> None:
     del value["addressees"]
     with pytest.raises(jsonschema.ValidationError):
         jsonschema.Draft202012Validator(schema).validate(value)
+
+
+def test_the_pages_of_the_papers_stand_behind_the_packet(job: Path) -> None:
+    """Sound PDFs are added as pages, a broken one is named, and the file claims no PDF/A."""
+    import pikepdf
+
+    (job / "documents" / "invoice.pdf").write_bytes(b"%PDF-1.7\nbroken")
+    plain = Path(ran("packet", job, "--for", "carrier", *DAY)[1].splitlines()[0])
+    _, out = ran("packet", job, "--for", "carrier", "--with-papers", *DAY)
+    whole = Path(out.splitlines()[0])
+    with pikepdf.open(plain) as first, pikepdf.open(whole) as second:
+        assert len(second.pages) > len(first.pages) + 2
+        assert first.open_metadata().pdfa_status == "2B"
+        assert second.open_metadata().pdfa_status == ""
+        with second.open_outline() as outline:
+            assert outline.root[-1].title == "Documents as pages"
+    text = "".join(page_texts(whole.read_bytes()))
+    assert "Straight bill of lading BW-20714" in text
+    assert "6 wall panels at 412.50" not in text
+    again = ran("packet", job, "--for", "carrier", "--with-papers", *DAY)[1]
+    assert "the same bytes were there already" in again
