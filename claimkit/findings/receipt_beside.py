@@ -7,8 +7,8 @@ else; a number directly beside it; a noun that no list knows directly beside it.
 from __future__ import annotations
 
 from claimkit.findings.receipt_match import Hit, Marked, sentence_end, sentence_start
-from claimkit.findings.receipt_parts import Part, is_count, named_beside
-from claimkit.findings.receipt_text import HARD, LINK, SOFT
+from claimkit.findings.receipt_parts import UNITS, Part, is_count, named_beside
+from claimkit.findings.receipt_text import HARD, LINK, NO_STOP, SOFT, Token
 
 PLACED = ("which piece", "how many", "where on it")
 INDICATOR_NEAR = 8
@@ -46,6 +46,7 @@ def _own_region(marked: Marked, hit: Hit, fine: frozenset[int]) -> frozenset[int
     clause: list[int] = []
     for at in range(first, end + 1):
         parted = at < end and (tokens[at].stop >= SOFT or "exceptive" in tokens[at].classes)
+        parted |= at < end and at - 1 in fine and tokens[at].stop > NO_STOP
         if at == end or (parted and at > first):
             own = any(hit.head <= i < hit.last for i in clause)
             if own or not any(i in fine for i in clause):
@@ -71,10 +72,17 @@ def _bare_number(marked: Marked, hit: Hit) -> list[Part]:
         return [_number(marked, after + 1)]
     if hit.rule.effect not in ("shortage", "overage"):
         return []
-    while after < len(tokens) and "the" in tokens[after].classes and tokens[after].stop < SOFT:
+    while after < len(tokens) and tokens[after].stop < SOFT and _leads(tokens[after]):
+        one = tokens[after].word in ("a", "an") and tokens[after + 1 : after + 2]
+        if one and one[0].stop == NO_STOP and one[0].classes & (UNITS | {"goods"}):
+            return [Part("how many", after, after + 2, 1)]
         after += 1
     beside = after < len(tokens) and tokens[after].stop < HARD and counts_goods(marked, after)
     return [_number(marked, after)] if beside else []
+
+
+def _leads(token: Token) -> bool:
+    return "the" in token.classes or token.word in ("us", "me")
 
 
 def _number(marked: Marked, at: int) -> Part:

@@ -7,7 +7,7 @@ is a date where nothing says otherwise.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
 from claimkit.findings.receipt_match import Marked, sentence_end, sentence_start
 from claimkit.findings.receipt_parts import UNITS, all_that_came, is_count, is_label
@@ -332,6 +332,7 @@ def _single(page: _Page, at: int) -> Count | None:
 def _short_of(page: _Page, last: int) -> int | None:
     """Give the whole of "2 short of 9", "short 2 of 9"."""
     tokens = page.tokens
+    last += last < len(tokens) and "goods" in tokens[last].classes
     while last < len(tokens) and last in page.spoken.short and tokens[last].word != "of":
         last += 1
     last += last < len(tokens) and tokens[last].word == "out"
@@ -384,7 +385,7 @@ def _expected(tokens: tuple[Token, ...], at: int, last: int) -> bool:
 
 
 def _due_after(tokens: tuple[Token, ...], last: int) -> bool:
-    after = [t for t in tokens[last : last + 4] if t.stop <= NO_STOP]
+    after = list(takewhile(lambda t: t.stop <= NO_STOP, tokens[last : last + 4]))
     after = after[:1] + [t for t in after[1:] if "the" not in t.classes]
     if not after:
         return False

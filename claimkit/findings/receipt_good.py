@@ -84,12 +84,20 @@ def good_order(marked: Marked, hit: Hit, found: tuple[Part, ...]) -> Good:
         if part.what == "which piece" and first <= part.first and part.last <= last
         for at in range(part.first, part.last)
     ) - {"#"}
-    reach = _limited(marked, hit, (first, last), names)
+    reach = "all" if _to_the_last(marked, hit) else _limited(marked, hit, (first, last), names)
     if reach is None and about and "all" not in names:
         reach = "piece"
     if reach is None and not counts and "all" not in names:
         reach = _counted(marked, hit, found, (first, last))
     return Good(hit, reach or "all", counts, about)
+
+
+def _to_the_last(marked: Marked, hit: Hit) -> bool:
+    """Tell whether the words leave nothing out: "no damage whatsoever", "fine every one of em"."""
+    near = [t for t in marked.tokens[hit.last : hit.last + LOOK_ON] if t.stop < SOFT]
+    words = [t.word for t in near]
+    whole = words[:1] == ["whatsoever"] or words[1:2] == ["whatsoever"]
+    return whole or any(words[at : at + 3] == ["every", "one", "of"] for at in range(2))
 
 
 def _limited(

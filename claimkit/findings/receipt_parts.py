@@ -105,7 +105,7 @@ def is_label(tokens: tuple[Token, ...], at: int) -> bool:
     )
     if tokens[before + 1].stop > NO_STOP and not marked_number:
         return False
-    if before and tokens[before - 1].word in wording.READ_AS["ordinal"]:
+    if before and tokens[before - 1].word in wording.READ_AS["ordinal"] | {"one"}:
         return False
     return marked_number or (singular and not unit_after)
 

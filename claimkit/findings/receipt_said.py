@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from claimkit.findings.receipt_about import asked, of_the_site, will_be
 from claimkit.findings.receipt_beside import PLACED, parts_of
 from claimkit.findings.receipt_good import Good, denial, good_denied, good_order
-from claimkit.findings.receipt_match import Hit, Marked
+from claimkit.findings.receipt_match import Hit, Marked, sentence_start
 from claimkit.findings.receipt_negation import LISTED, denied
 from claimkit.findings.receipt_parts import UNITS, Part
 from claimkit.findings.receipt_text import HARD
@@ -98,7 +98,8 @@ def _sort(marked: Marked, hit: Hit, found: tuple[Part, ...], out: _Sorted, *, no
     elif effect in LISTED:
         after = marked.tokens[hit.last : hit.last + 1]
         maybe = any(t.stop < HARD and t.word in ("maybe", "perhaps", "possibly") for t in after)
-        unsure = hit.head in marked.unsure or maybe
+        wondered = asked(marked, hit.last) and _thought(marked, hit)
+        unsure = hit.head in marked.unsure or maybe or wondered
         out.exceptions.append(Said(hit, "suspicion" if unsure else effect))
     elif effect in ("good", "full count") and no:
         out.exceptions.append(Said(hit, "vague" if effect == "good" else "shortage"))
@@ -127,11 +128,20 @@ def _polarity(marked: Marked, hit: Hit) -> str:
     if effect in ("indicator", "no reservation") or (effect in LISTED and _inner_no(marked, hit)):
         return "affirmed"
     if effect in ("good", "full count"):
+        if any(t.text == "?" for t in marked.tokens[hit.last : hit.last + 1]):
+            return NOT_THESE_GOODS
         return "denied" if good_denied(marked, hit) else "affirmed"
     if denied(marked, hit.first, hit.head, hit.last):
         return "denied"
-    unreal = (effect != "suspicion" and asked(marked, hit.last)) or will_be(marked, hit.first)
+    question = asked(marked, hit.last) and not _thought(marked, hit)
+    unreal = (effect != "suspicion" and question) or will_be(marked, hit.first)
     return NOT_THESE_GOODS if effect in LISTED and unreal else "affirmed"
+
+
+def _thought(marked: Marked, hit: Hit) -> bool:
+    """Tell whether a question gives a suspicion: "I think it was tampered with??"."""
+    words = marked.tokens[sentence_start(marked.tokens, hit.head) : hit.head]
+    return any(token.word in ("think", "guess", "suspect", "believe") for token in words)
 
 
 def _of_others(marked: Marked, hit: Hit) -> bool:

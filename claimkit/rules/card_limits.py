@@ -37,9 +37,9 @@ class Limits:
     contrast: float = 0.65
     signal_to_misfit: float = 35.0
     floor: float = 0.09
-    floor_per_mm: float = 0.045
+    floor_per_mm: float = 0.02
     """An open joint's floor is darker than this, of the panels' light, by the gap's width."""
-    black_floor: float = 0.07
+    black_floor: float = 0.04
     wall_cost: float = 5.0
     """A floor less black than this where no wall is seen (a fit no better by this) is a fill."""
     blackest_floor: float = 0.03

@@ -56,7 +56,8 @@ DAMAGE: tuple[WordingRule, ...] = (
         "torn|tore ^up?; wrap|shrinkwrap|stretchwrap <be>? ^torn|cut|ripped|open|broken; tear|"
         "tears|tearing; ^blown|blew out|apart; rip|rips|ripped|ripping; shredded|shred; slit|"
         "slits; "
-        "slashed|slash|sliced|slice; frayed|fraying; ruptured|rupture; busted|bust|bursted|burst "
+        "slashed|slash|sliced|slice; frayed|fraying; snagged|unraveled|unravelled|unstitched; "
+        "ruptured|rupture; busted|bust|bursted|burst "
         "^open?; split|splits|splitting open?",
         "cushion torn at seam; headboard fabric ripped; 3 bags burst",
         "not torn; tear down old deck; year end; tipped the driver; no rips or tears",
@@ -109,7 +110,8 @@ DAMAGE: tuple[WordingRule, ...] = (
     ),
     _kind(
         "broken",
-        "broken|broke|brkn|brok|brocken|broked|brokn; in|to ^bits|smithereens|flinders; break|"
+        "broken|broke|brkn|brok|brocken|broked|brokn; in|to ^bits|smithereens|flinders; "
+        "disintegrated|crumbled|pulverized|pulverised; break|"
         "breaks|breakage; snapped|snap; snapped|"
         "broken|broke|sheared|ripped|torn|came|fell|popped|cracked|knocked ^off|loose; sheared; "
         "shattered|"
@@ -247,7 +249,8 @@ DAMAGE: tuple[WordingRule, ...] = (
     ),
     _kind(
         "frozen",
-        "frozen|froze|frzn|frostbitten; wilted|wilting|wilt; row|rows|layer|layers|tier|<carton>|"
+        "frozen|froze|frzn|frostbitten; wilted|wilting|wilt; bruised|bruising; mushy; row|rows|"
+        "layer|layers|tier|<carton>|"
         "<handling>|<piece>|product|milk|all <be>? ^warm|hot; thawed|thaw|thawing|defrosted|"
         "melted|melting|melt; warm|hot ~2 "
         "temp|pulp|product|on arrival; temp ~2 ^high|warm|abuse|over|above|out; temperature "

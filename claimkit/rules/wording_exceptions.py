@@ -87,6 +87,8 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "something|anything ^wrong|bad|amiss",
             "a ^mess|wreck|disaster|shambles",
             "^total loss",
+            "in ~1 a ~1 state|bad ^way|state",
+            "dreadful|appalling|disgraceful|crappy|crummy|shoddy|atrocious|pathetic",
             "knackered|munted|buggered|banjaxed|borked|fubar|fubared|wonky|dodgy|janky|kaput|"
             "shonky",
             "not|isnt|aint|doesnt|dont ~1 look|looking|look? so|too|very|real|that ^hot|flash|"
