@@ -12,11 +12,11 @@ from typing import TYPE_CHECKING, Any, Literal
 import click
 
 from claimkit import __version__
-from claimkit.cli_evidence import add_to
-from claimkit.cli_notice import notice
-from claimkit.cli_office import add_to as add_office
-from claimkit.cli_office import list_all_jobs, with_options
-from claimkit.cli_receiving import add_to as add_receiving
+from claimkit.commands.evidence import add_to
+from claimkit.commands.notice import notice
+from claimkit.commands.office import add_to as add_office
+from claimkit.commands.office import list_all_jobs, with_options
+from claimkit.commands.receiving import add_to as add_receiving
 from claimkit.model.stop import CannotGoOn
 
 if TYPE_CHECKING:
@@ -120,7 +120,7 @@ def _job(function: Callable[..., Any]) -> Callable[..., Any]:
 
 
 def _case(job: Path, as_of: datetime | None, fresh: bool) -> Case:
-    from claimkit.workspace import work_out
+    from claimkit.wiring.workspace import work_out
 
     day = as_of.date() if as_of else None
     return work_out(job, now=datetime.now(UTC), as_of=day, progress=progress, fresh=fresh)
@@ -155,7 +155,8 @@ def _part(name: str, help_text: str, prefixes: tuple[str, ...], *, of_jobs: bool
     ) -> None:
         if of_jobs and list_all_jobs(name, job, as_of, as_json, options):
             return
-        from claimkit.compose import asjson, lines
+        from claimkit.compose import asjson
+        from claimkit.compose.terminal import lines
 
         case = _case(job, as_of, fresh)
         if as_json:
@@ -209,7 +210,7 @@ def new(folder: Path, **answers: Any) -> None:
     At a keyboard each question can be left empty except the first three. Nothing that exists is
     overwritten; the folder may hold photos already.
     """
-    from claimkit.intake.new import Answers, job_text, make_job_folder
+    from claimkit.intake.entries.new import Answers, job_text, make_job_folder
 
     if sys.stdin.isatty() and not all(answers[name] for name, _, needed in QUESTIONS if needed):
         for name, question, needed in QUESTIONS:
@@ -297,9 +298,9 @@ def packet(
     with_papers: bool,
 ) -> None:
     """Print a packet in which every statement names its source."""
-    from claimkit.compose import places
+    from claimkit.compose.packet import places
     from claimkit.model.case import Reader
-    from claimkit.workspace import write_packet
+    from claimkit.wiring.workspace import write_packet
 
     case = _case(job, as_of, fresh)
     if without_location:

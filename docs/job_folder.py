@@ -10,9 +10,9 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from claimkit.intake.examples import EXAMPLES
-from claimkit.intake.fields import Field, fields_of, limits_of, shape, words_of
-from claimkit.intake.tomltext import toml_string
+from claimkit.intake.entries.examples import EXAMPLES
+from claimkit.intake.entries.fields import Field, fields_of, limits_of, shape, words_of
+from claimkit.intake.entries.tomltext import toml_string
 from claimkit.model.job import Job
 from claimkit.model.records import KINDS, Head
 from claimkit.model.written import Names, Text

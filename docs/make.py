@@ -21,7 +21,7 @@ from claimkit.rules.documents import DOCUMENTS, EVERY
 from claimkit.rules.instruments import ROWS
 from claimkit.rules.liability import ROWS as LIABILITY
 from claimkit.rules.materials import BY_MATERIAL
-from claimkit.rules.terms_own import BY_CONTRACT, BY_POLICY
+from claimkit.rules.terms.own import BY_CONTRACT, BY_POLICY
 from claimkit.rules.testimony import PROVISIONS
 
 HERE = Path(__file__).resolve().parent

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from claimkit.findings.life import Life, lives
-from claimkit.findings.next_move import NextMove, next_move
+from claimkit.findings.limits.life import Life, lives
+from claimkit.findings.limits.next_move import NextMove, next_move
 from claimkit.model.case import (
     Case,
     ClockCorrection,

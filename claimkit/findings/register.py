@@ -8,26 +8,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from claimkit.findings import (
-    addressee,
-    amount,
-    check_arrivals,
-    check_gaps,
-    check_limits,
-    check_office,
-    check_photos,
-    check_receipt,
-    check_terms,
-    check_work,
-    elements,
-    episodes,
-    gaps,
-    liability,
-    limits,
-    photos,
-    receipt,
-    received,
-)
+from claimkit.findings.claim import addressee, amount, check_office, elements, liability
+from claimkit.findings.delivery import check_arrivals, check_work, received
+from claimkit.findings.limits import check_limits, check_terms
+from claimkit.findings.limits import stage as limits
+from claimkit.findings.receipt import check_receipt
+from claimkit.findings.receipt import grade as receipt
+from claimkit.findings.seams import check_gaps, gaps
+from claimkit.findings.timeline import check_photos, episodes, photos
 from claimkit.model.case import Case, Finding, NotChecked
 
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from datetime import date, datetime, timedelta
 
-from claimkit.findings.amount import total
-from claimkit.findings.limit_conditions import matters
-from claimkit.findings.limit_events import carriers_of, name_of
-from claimkit.findings.next_move import next_move
+from claimkit.findings.claim.amount import total
+from claimkit.findings.limits.conditions import matters
+from claimkit.findings.limits.events import carriers_of, name_of
+from claimkit.findings.limits.next_move import next_move
 from claimkit.model.case import Case, LimitState, Standing, TimeLimit
 from claimkit.model.job import Job
 from claimkit.model.records import Notice

@@ -128,7 +128,7 @@ def reading_version() -> str:
     """
     total = hashlib.sha256(repr(sys.version_info[:3]).encode())
     package = Path(__file__).resolve().parents[1]
-    own = sorted(path for part in ("intake", "model") for path in (package / part).glob("*.py"))
+    own = sorted(path for part in ("intake", "model") for path in (package / part).rglob("*.py"))
     for path in (*own, *_version_files()):
         total.update(b"\0" + path.name.encode() + b"\0" + path.read_bytes())
     return total.hexdigest()[:16]

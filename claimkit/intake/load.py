@@ -168,7 +168,7 @@ def _large(file: FoundFile, got: Digest) -> Loaded:
 
 
 def _parsed(file: FoundFile, data: bytes) -> Loaded:
-    from claimkit.intake.photo import read_bytes
+    from claimkit.intake.metadata.photo import read_bytes
 
     try:
         content = read_bytes(data, file.path)

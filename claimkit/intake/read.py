@@ -14,10 +14,10 @@ from pathlib import Path
 from claimkit.intake.contents import Stated
 from claimkit.intake.custody import pending, read_custody, take_in
 from claimkit.intake.disk import Disk, RealDisk, Say
+from claimkit.intake.entries.stated import JOB, is_record, misplaced, state
 from claimkit.intake.index import Index
 from claimkit.intake.load import Loaded, Loader
 from claimkit.intake.paths import shown
-from claimkit.intake.stated import JOB, is_record, misplaced, state
 from claimkit.intake.unlogged import Seen, Taken
 from claimkit.intake.walk import Found, FoundFile, Unread, reason_of, walk
 from claimkit.intake.writer import writer_name

@@ -14,8 +14,8 @@ from pathlib import Path
 from claimkit.intake.custody import read_custody, read_logs
 from claimkit.intake.custody_log import Log, in_order
 from claimkit.intake.disk import Disk, EntryKind, RealDisk
+from claimkit.intake.entries.stated import JOB, is_record
 from claimkit.intake.paths import on_disk, shown
-from claimkit.intake.stated import JOB, is_record
 from claimkit.intake.unlogged import News, Seen, Taken, unlogged
 from claimkit.intake.walk import CUSTODY, OUT, STAMP, Unread, reason_of, walk
 from claimkit.model.facts import CustodyEvent, CustodyLine

@@ -13,8 +13,8 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from claimkit import __version__
-from claimkit.compose.sheets_blocks import Block, Rows, SheetDocument, SheetPage
-from claimkit.compose.sheets_texts import TEXTS
+from claimkit.compose.sheets.blocks import Block, Rows, SheetDocument, SheetPage
+from claimkit.compose.sheets.texts import TEXTS
 from claimkit.render import style
 from claimkit.render.boxes import Box, Placed, paginate
 from claimkit.render.glyphs import REGULAR, font, shown

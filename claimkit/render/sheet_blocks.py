@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from claimkit.compose.sheets_blocks import (
+from claimkit.compose.sheets.blocks import (
     Block,
     Boxed,
     Choices,

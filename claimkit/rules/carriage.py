@@ -9,15 +9,13 @@ from __future__ import annotations
 
 from claimkit.model.case import Clause
 from claimkit.model.job import Terms
-from claimkit.rules import (
-    terms_canada,
-    terms_cmr,
-    terms_cogsa,
-    terms_montreal,
-    terms_sale,
-    terms_us,
-)
-from claimkit.rules.terms_words import *  # noqa: F403 - the words are part of this module's names
+from claimkit.rules.terms import canada as terms_canada
+from claimkit.rules.terms import cmr as terms_cmr
+from claimkit.rules.terms import cogsa as terms_cogsa
+from claimkit.rules.terms import montreal as terms_montreal
+from claimkit.rules.terms import sale as terms_sale
+from claimkit.rules.terms import us as terms_us
+from claimkit.rules.terms.words import *  # noqa: F403 - the words are part of this module's names
 
 MARKS = {
     "S": "wording read",

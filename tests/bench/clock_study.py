@@ -16,7 +16,8 @@ from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from claimkit.findings import check_clocks, episodes, photo_groups, photos
+from claimkit.findings.clocks import check_clocks
+from claimkit.findings.timeline import episodes, photo_groups, photos
 from claimkit.model.case import Case, TimeBasis
 from claimkit.model.facts import Custody
 from claimkit.model.job import Site

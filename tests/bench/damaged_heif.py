@@ -15,8 +15,8 @@ from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 
-from claimkit.intake.isobmff import holds_together
-from claimkit.intake.magic import HEAD_BYTES, kind_of
+from claimkit.intake.metadata.isobmff import holds_together
+from claimkit.intake.metadata.magic import HEAD_BYTES, kind_of
 from claimkit.model.photo import FileKind
 from tests.bench.mutate_photos import damaged
 

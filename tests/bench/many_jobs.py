@@ -100,7 +100,7 @@ def best(times: int, run: object) -> float:
 
 def main(folder: str, *counts: str) -> None:
     """Measure each count and print a line for each figure."""
-    from claimkit.alljobs import all_jobs
+    from claimkit.wiring.alljobs import all_jobs
 
     for count in map(int, counts or ("1000", "10000")):
         root = Path(folder).resolve() / f"many-{count}"

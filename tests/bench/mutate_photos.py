@@ -20,7 +20,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 
-from claimkit.intake.photo import read_bytes
+from claimkit.intake.metadata.photo import read_bytes
 from claimkit.model.photo import Photo
 from tests.intake import photo_writer as write
 

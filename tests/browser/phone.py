@@ -9,10 +9,10 @@ from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-from claimkit.intake.records import read_all
+from claimkit.intake.entries.records import read_all
 from claimkit.model.job import Item, Job, Party, Person, Role, Shipment, Site
 from claimkit.model.records import Delivery, Record
-from claimkit.receiving_page.build import page_files
+from claimkit.receiving.page.build import page_files
 
 MADE = date(2026, 5, 1)
 # 09:10 in Chicago, which keeps summer time in May (IANA: America/Chicago, UTC-05:00).

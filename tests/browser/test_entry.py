@@ -8,8 +8,8 @@ from typing import Any
 import pypdfium2
 import pytest
 
-from claimkit.findings.receipt import grade
-from claimkit.intake.photo import read_bytes
+from claimkit.findings.receipt.grade import grade
+from claimkit.intake.metadata.photo import read_bytes
 from claimkit.model.case import Grade, Reservation
 from claimkit.model.photo import FileKind, OtherFile
 from claimkit.model.records import ReceiptForm, Wrap

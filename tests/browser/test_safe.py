@@ -15,11 +15,11 @@ from typing import Any
 
 import pytest
 
-from claimkit.compose.receiving_words import AtTheCurb, Counts, Seen, names_of, words
-from claimkit.intake.records import read_record
+from claimkit.compose.sheets.receiving_words import AtTheCurb, Counts, Seen, names_of, words
+from claimkit.intake.entries.records import read_record
 from claimkit.model.job import Item, Person, Shipment
 from claimkit.model.records import Delivery
-from claimkit.receiving_page.build import page_data
+from claimkit.receiving.page.build import page_data
 from claimkit.rules.receiving import KINDS, REASONS, SIZES, WHERES
 from tests.browser.phone import (
     JOB_TOML,
@@ -324,7 +324,7 @@ def test_a_page_made_anew_takes_the_place_of_the_old_one(chromium: Any, tmp_path
 
 def test_job_toml_of_these_tests_is_the_job_of_the_page() -> None:
     """The records are checked against the very job that the page was made from."""
-    from claimkit.intake.records import read_job
+    from claimkit.intake.entries.records import read_job
 
     read, problems = read_job(JOB_TOML.encode(), "job.toml")
     assert problems == ()

@@ -13,8 +13,8 @@ from typing import Any
 
 import pytest
 
-from claimkit.receiving_page.build import page_data
-from claimkit.receiving_page.texts import TEXTS
+from claimkit.receiving.page.build import page_data
+from claimkit.receiving.page.texts import TEXTS
 from claimkit.rules.receiving import KINDS, REASONS, SIZES, WHERES, Said
 from claimkit.rules.receiving_steps import LOOK, RECEIPT_SHOTS, SAFETY, SHOTS
 from tests.browser.phone import MADE, Phone, job, phone, write_page
@@ -179,7 +179,7 @@ def test_the_language_is_changed_by_one_tap_and_kept(chromium: Any, tmp_path: Pa
 
 
 def test_every_text_is_used_and_filled_alike_in_both_languages() -> None:
-    folder = Path(__file__).resolve().parents[2] / "claimkit" / "receiving_page"
+    folder = Path(__file__).resolve().parents[2] / "claimkit" / "receiving" / "page"
     script = "\n".join(path.read_text("utf-8") for path in sorted(folder.glob("*.js")))
     built = {key for key in TEXTS if key.startswith("open-")}
     unused = [key for key in TEXTS if key not in built and f"'{key}'" not in script]

@@ -19,13 +19,13 @@ import jsonschema
 import pytest
 from click.testing import CliRunner
 
-from claimkit.alljobs import all_jobs
 from claimkit.cli import app
 from claimkit.findings.reason import reason
 from claimkit.findings.summary import in_brief
 from claimkit.intake.briefs import Briefs, job_folders, mark_of
 from claimkit.model.case import LimitState, Whose
 from claimkit.model.summary import LimitBrief
+from claimkit.wiring.alljobs import all_jobs
 from tests.compose.jobs import AS_OF, JOBS, NOW, ROOT, copy_of, sample_case
 
 DAY = ("--as-of", "2026-10-20")
@@ -116,16 +116,16 @@ def test_one_broken_job_hides_no_other(folder: Path) -> None:
 def test_a_defect_in_one_job_is_said_and_the_rest_goes_on(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    import claimkit.workspace
+    import claimkit.wiring.workspace
 
-    whole = claimkit.workspace.work_out
+    whole = claimkit.wiring.workspace.work_out
 
     def fails(job: Path, **more: object) -> object:
         if job.name == "ready-to-file":
             raise KeyError("planted")
         return whole(job, **more)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(claimkit.workspace, "work_out", fails)
+    monkeypatch.setattr(claimkit.wiring.workspace, "work_out", fails)
     code, out = ran("deadlines", folder, *DAY)
     assert code == 3
     assert "ready-to-file: claimkit failed on it (KeyError: 'planted')" in out
@@ -158,7 +158,9 @@ def test_an_unchanged_job_is_not_worked_out_again(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     all_jobs(folder, now=NOW, as_of=AS_OF)
-    monkeypatch.setattr("claimkit.workspace.work_out", lambda *_, **__: pytest.fail("worked out"))
+    monkeypatch.setattr(
+        "claimkit.wiring.workspace.work_out", lambda *_, **__: pytest.fail("worked out")
+    )
     again = all_jobs(folder, now=NOW, as_of=AS_OF, scan=True)
     assert len(again.jobs) == 3
     assert not [job for job in again.jobs if job.error]
@@ -247,7 +249,7 @@ def test_an_empty_folder_is_no_folder_of_jobs(tmp_path: Path) -> None:
 
 def test_very_many_are_not_looked_at_unasked(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     all_jobs(folder, now=NOW, as_of=AS_OF)
-    monkeypatch.setattr("claimkit.alljobs.FEW", 2)
+    monkeypatch.setattr("claimkit.wiring.alljobs.FEW", 2)
     later = datetime(2026, 10, 25, 9, 0, tzinfo=UTC)
     kept = all_jobs(folder, now=later, as_of=date(2027, 8, 1))
     assert not kept.scanned

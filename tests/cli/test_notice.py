@@ -15,9 +15,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from claimkit.cli import DONE, STOPPED, app
-from claimkit.cli_notice import record_notice
+from claimkit.commands.notice import record_notice
+from claimkit.intake.entries.record_file import Refused, add, checked, kept
 from claimkit.intake.read import read
-from claimkit.intake.record_file import Refused, add, checked, kept
 from claimkit.model.case import Case
 from claimkit.model.records import About, Notice
 from claimkit.model.stop import CannotGoOn

@@ -9,9 +9,10 @@ from datetime import date
 import jsonschema
 import pytest
 
-from claimkit.compose import asjson, lines
-from claimkit.compose.packet import compose
-from claimkit.findings.next_move import next_move
+from claimkit.compose import asjson
+from claimkit.compose.packet.order import compose
+from claimkit.compose.terminal import lines
+from claimkit.findings.limits.next_move import next_move
 from claimkit.model.case import Case, Reader
 from claimkit.model.contract import Duty, OwnTerm, Policy, Start
 from claimkit.model.document import statements

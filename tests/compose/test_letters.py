@@ -12,9 +12,9 @@ from typing import Any
 
 import pytest
 
-from claimkit.compose.letters import COMPOSERS, compose_letter
-from claimkit.compose.view import ChooseShipment
-from claimkit.findings.amount import total
+from claimkit.compose.letters.book import COMPOSERS, compose_letter
+from claimkit.compose.packet.view import ChooseShipment
+from claimkit.findings.claim.amount import total
 from claimkit.model.case import Case
 from claimkit.model.contract import Duty, OwnTerm, Policy, Start
 from claimkit.model.document import statements
@@ -277,7 +277,7 @@ def test_words_of_reasons_flag_and_pass(row: Any) -> None:
 
 
 def test_every_reason_has_words_and_an_answer() -> None:
-    from claimkit.compose.letters_answer import _ANSWERS
+    from claimkit.compose.letters.answer import _ANSWERS
 
     assert {row.reason for row in WORDS} == set(Reason) == set(_ANSWERS)
 
@@ -403,7 +403,7 @@ def test_no_rule_of_the_us_is_cited_for_a_carriage_under_other_terms(kind: Lette
 
 def test_letters_of_a_folder_that_holds_every_key_and_of_one_that_holds_almost_none() -> None:
     """Nothing crashes: every stage runs, every kind composes, every blank is named."""
-    from claimkit.findings.amount import of_shipment
+    from claimkit.findings.claim.amount import of_shipment
     from tests.intake import example_folder
 
     written = example_folder.read()

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 
-from claimkit.compose.letters import compose_letter
-from claimkit.compose.packet import compose
-from claimkit.compose.testimony import draft
+from claimkit.compose.letters.book import compose_letter
+from claimkit.compose.packet.order import compose
+from claimkit.compose.packet.testimony import draft
 from claimkit.model.case import Reader
 from claimkit.model.document import statements
 from claimkit.model.letter import LetterKind

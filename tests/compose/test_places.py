@@ -11,8 +11,8 @@ from click.testing import CliRunner
 from PIL import Image
 
 from claimkit.cli import DONE, app
-from claimkit.compose.packet import compose
-from claimkit.compose.places import without_location
+from claimkit.compose.packet.order import compose
+from claimkit.compose.packet.places import without_location
 from claimkit.model.case import Case, Reader
 from claimkit.model.document import statements
 from claimkit.model.photo import Gps

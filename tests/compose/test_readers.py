@@ -6,8 +6,8 @@ import re
 
 import pytest
 
-from claimkit.compose.packet import compose
-from claimkit.compose.view import ChooseShipment
+from claimkit.compose.packet.order import compose
+from claimkit.compose.packet.view import ChooseShipment
 from claimkit.model.case import Case, Reader
 from claimkit.model.document import PlateRow, statements
 from claimkit.model.job import Item, Party, Role

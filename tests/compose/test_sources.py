@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from claimkit.compose.letters import compose_letter
-from claimkit.compose.packet import compose
+from claimkit.compose.letters.book import compose_letter
+from claimkit.compose.packet.order import compose
 from claimkit.model.case import Case, Reader
 from claimkit.model.document import Document, Statement, statements
 from claimkit.model.letter import LetterKind

@@ -11,7 +11,7 @@ from click.testing import CliRunner
 from pikepdf import pdfa
 
 from claimkit.cli import DONE, app
-from claimkit.compose.testimony import BLANK, draft
+from claimkit.compose.packet.testimony import BLANK, draft
 from claimkit.model.case import Reader
 from claimkit.model.document import Document, Section, statements
 from claimkit.model.records import Delivery

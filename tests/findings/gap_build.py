@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from claimkit.findings import gaps
+from claimkit.findings.seams import gaps
 from claimkit.model.case import Case
 from claimkit.model.records import Event, Instrument, Milestone, Reading, Readings, Stage
 from tests.build import AS_OF, NOW, facts, job, mm, moment, record, seam

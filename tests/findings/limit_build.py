@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import UTC, date, datetime
 from typing import Any
 
-from claimkit.findings.limits import Applied, apply_terms
+from claimkit.findings.limits.stage import Applied, apply_terms
 from claimkit.model.case import Case, Clause, TimeLimit
 from claimkit.model.job import (
     BillText,

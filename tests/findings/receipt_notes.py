@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-from claimkit.findings.receipt import grade
+from claimkit.findings.receipt.grade import grade
 from claimkit.model.case import Grade, ReceiptReading
 
 HERE = Path(__file__).parent

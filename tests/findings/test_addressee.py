@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from claimkit.compose.packet import compose
+from claimkit.compose.packet.order import compose
 from claimkit.model.answers import Answer
 from claimkit.model.case import Asked, Case, Reader
 from claimkit.model.contract import Duty, OwnTerm, Policy, Start

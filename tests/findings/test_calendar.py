@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from claimkit.findings.calendar import (
+from claimkit.findings.limits.calendar import (
     WEEKDAYS_ONLY,
     CannotCount,
     WorkCalendar,

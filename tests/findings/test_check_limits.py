@@ -8,7 +8,7 @@ from datetime import date
 
 import pytest
 
-from claimkit.findings.check_limits import CHECKS, limits_passed
+from claimkit.findings.limits.check_limits import CHECKS, limits_passed
 from claimkit.model.case import (
     Case,
     Finding,

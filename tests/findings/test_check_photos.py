@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from claimkit.findings.folder_stages import named_stages
+from claimkit.findings.timeline.folder_stages import named_stages
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.facts import CustodyEvent
 from claimkit.model.job import Item, Paper

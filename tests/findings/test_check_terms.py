@@ -7,8 +7,8 @@ from datetime import date
 
 import pytest
 
-from claimkit.findings import check_life
-from claimkit.findings.check_terms import CHECKS
+from claimkit.findings.limits import check_life
+from claimkit.findings.limits.check_terms import CHECKS
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.job import Party, Role, SaleTerms, Terms
 from claimkit.model.records import About, Event, Milestone

@@ -10,14 +10,14 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from claimkit.compose.plates import plate
-from claimkit.compose.view import view
-from claimkit.findings import gaps
-from claimkit.findings.clock_evidence import Shot
-from claimkit.findings.clock_gps import middle
-from claimkit.findings.clock_names import named
-from claimkit.findings.clock_order import counter_of, order_of
-from claimkit.findings.photo_time import dating
+from claimkit.compose.packet.plates import plate
+from claimkit.compose.packet.view import view
+from claimkit.findings.clocks.evidence import Shot
+from claimkit.findings.clocks.gps import middle
+from claimkit.findings.clocks.names import named
+from claimkit.findings.clocks.order import counter_of, order_of
+from claimkit.findings.seams import gaps
+from claimkit.findings.timeline.photo_time import dating
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, ClockCorrection, DatedPhoto, Finding, Reader, TimeBasis
 from claimkit.model.job import Site

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from claimkit.findings.documents import supporting
+from claimkit.findings.claim.documents import supporting
 from claimkit.model.job import PAPERS, Paper, Terms
 from claimkit.model.records import CostOf, FoundAt, Record
 from claimkit.rules.documents import DOCUMENTS

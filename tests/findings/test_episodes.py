@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from claimkit.findings.photos import place
+from claimkit.findings.timeline.photos import place
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Episode
 from claimkit.model.job import Item, Site

@@ -7,9 +7,9 @@ from fractions import Fraction
 
 import pytest
 
-from claimkit.findings.gap_answers import read_again
-from claimkit.findings.gap_readings import hand_part, read_all
-from claimkit.findings.gap_words import between, down_mm, percent, with_u
+from claimkit.findings.seams.answers import read_again
+from claimkit.findings.seams.readings import hand_part, read_all
+from claimkit.findings.seams.words import between, down_mm, percent, with_u
 from claimkit.model.case import Change, Fit
 from claimkit.model.job import Item, Joint, Material, Station
 from claimkit.model.measurement import Measurement
@@ -181,7 +181,7 @@ def test_empty_and_negative_gaps_and_unknown_names_never_crash():
 def test_without_a_job_readings_stand_and_nothing_is_compared():
     from dataclasses import replace
 
-    from claimkit.findings import gaps
+    from claimkit.findings.seams import gaps
     from claimkit.model.case import Case
     from tests.build import AS_OF, NOW
 
@@ -463,7 +463,7 @@ def test_temperature_is_left_out_and_said_where_width_or_material_are_unknown():
 
 
 def test_the_material_of_the_two_pieces_serves_where_they_agree():
-    from claimkit.findings.gap_temperature import material_of
+    from claimkit.findings.seams.temperature import material_of
 
     pieces = (
         Item(id="panel", description="Panel", material=Material.GLASS),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from claimkit.findings.check_gaps import CHECKS
+from claimkit.findings.seams.check_gaps import CHECKS
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.job import Station
 from claimkit.model.records import Event

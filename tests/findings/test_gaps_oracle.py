@@ -14,9 +14,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from claimkit.findings.gap_compare import Limits, chance_unchanged_shown, change, fit
-from claimkit.findings.gap_readings import hand_part
-from claimkit.findings.gap_temperature import thermal
+from claimkit.findings.seams.compare import Limits, chance_unchanged_shown, change, fit
+from claimkit.findings.seams.readings import hand_part
+from claimkit.findings.seams.temperature import thermal
 from claimkit.model.case import Change, Fit
 from claimkit.model.job import Material
 from claimkit.model.measurement import Measurement

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from claimkit.findings import gaps
+from claimkit.findings.seams import gaps
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, DatedPhoto, Episode, TimeBasis
 from claimkit.model.moment import Interval

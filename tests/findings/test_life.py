@@ -15,10 +15,10 @@ from typing import Any
 
 import pytest
 
-from claimkit.findings.life import Inspection, Life, Phase, lives
-from claimkit.findings.limit_changes import limit_changes
-from claimkit.findings.next_move import moves, next_move
-from claimkit.findings.packing import keep_until
+from claimkit.findings.limits.changes import limit_changes
+from claimkit.findings.limits.life import Inspection, Life, Phase, lives
+from claimkit.findings.limits.next_move import moves, next_move
+from claimkit.findings.limits.packing import keep_until
 from claimkit.model.contract import Duty, OwnTerm, Policy, Start
 from claimkit.model.job import Party, Role, SaleTerms, Terms
 from claimkit.model.quantities import Span

@@ -9,8 +9,8 @@ from datetime import date
 
 import pytest
 
-from claimkit.findings.limit_conditions import CONCERNS, NEEDS
-from claimkit.findings.limit_starts import STARTS
+from claimkit.findings.limits.conditions import CONCERNS, NEEDS
+from claimkit.findings.limits.starts import STARTS
 from claimkit.model.case import Clause, Whose
 from claimkit.model.job import (
     BillText,

@@ -10,9 +10,9 @@ from datetime import date, timedelta, timezone
 
 import pytest
 
-from claimkit.findings.limit_conditions import hidden_damage, situation
-from claimkit.findings.limit_events import is_spoken
-from claimkit.findings.limits import apply_terms, work_out
+from claimkit.findings.limits.conditions import hidden_damage, situation
+from claimkit.findings.limits.events import is_spoken
+from claimkit.findings.limits.stage import apply_terms, work_out
 from claimkit.model.case import Case, LimitState
 from claimkit.model.job import (
     Item,

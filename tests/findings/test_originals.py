@@ -12,8 +12,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from claimkit.compose.packet import compose
-from claimkit.findings.file_told import (
+from claimkit.compose.packet.order import compose
+from claimkit.findings.timeline.file_told import (
     as_written,
     changed_later,
     dates_apart,
@@ -22,9 +22,9 @@ from claimkit.findings.file_told import (
     screenshot_name,
     short_words,
 )
-from claimkit.findings.look_groups import alike, poorer
-from claimkit.findings.video_time import header_differs, video_dated
-from claimkit.intake.photo import read_bytes
+from claimkit.findings.timeline.look_groups import alike, poorer
+from claimkit.findings.timeline.video_time import header_differs, video_dated
+from claimkit.intake.metadata.photo import read_bytes
 from claimkit.model.case import Case, Finding, Reader, TimeBasis
 from claimkit.model.document import statements
 from claimkit.model.photo import (
@@ -128,7 +128,7 @@ def test_a_file_with_a_camera_or_a_date_is_not_said_to_be_encoded_again() -> Non
 
 def test_the_words_for_it_are_neutral() -> None:
     case = staged([delivery()], [bare()])
-    from claimkit.findings.check_originals import encoded_again
+    from claimkit.findings.timeline.check_originals import encoded_again
 
     (found,) = encoded_again(case)
     assert isinstance(found, Finding)
@@ -231,7 +231,7 @@ def test_a_grey_difference_alone_keeps_two_apart() -> None:
 
 
 def test_uncompared_pictures_are_said_to_be_so() -> None:
-    from claimkit.findings.check_originals import look_alike
+    from claimkit.findings.timeline.check_originals import look_alike
 
     case = staged([delivery()], [photo("a.jpg"), photo("b.jpg")])
     (found,) = look_alike(case)

@@ -10,9 +10,14 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from claimkit.findings.photo_beside import beside_gps, beside_names, clock_start_of, is_zone_step
-from claimkit.findings.photo_clocks import photographer_of
-from claimkit.findings.photo_time import dating
+from claimkit.findings.clocks.photo_clocks import photographer_of
+from claimkit.findings.timeline.photo_beside import (
+    beside_gps,
+    beside_names,
+    clock_start_of,
+    is_zone_step,
+)
+from claimkit.findings.timeline.photo_time import dating
 from claimkit.model.case import DatedPhoto, TimeBasis
 from claimkit.model.job import Person, Site
 from claimkit.model.photo import Camera, Gps

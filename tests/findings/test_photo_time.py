@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from claimkit.findings.photo_time import Dating, dating
+from claimkit.findings.timeline.photo_time import Dating, dating
 from claimkit.model.case import TimeBasis
 from claimkit.model.photo import DateTag, ExifState, Photo
 from tests.build import photo

@@ -12,9 +12,9 @@ from collections.abc import Callable
 
 import pytest
 
-from claimkit.findings.receipt import grade
-from claimkit.findings.receipt_counts import Recorded
-from claimkit.findings.receipt_reading import read
+from claimkit.findings.receipt.counts import Recorded
+from claimkit.findings.receipt.grade import grade
+from claimkit.findings.receipt.reading import read
 from claimkit.model.case import Grade
 from tests.findings.receipt_notes import PROTECTED, UNPROTECTED, Note, every_note
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from claimkit.findings.receipt import grade
+from claimkit.findings.receipt.grade import grade
 from claimkit.model.case import Grade
 from tests.findings.receipt_notes import PROTECTED, UNPROTECTED, Note, every_note, notes
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import tomllib
 from pathlib import Path
 
-from claimkit.findings.receipt import grade
+from claimkit.findings.receipt.grade import grade
 from claimkit.model.case import Grade
 
 NOTES = tomllib.loads(

@@ -8,12 +8,12 @@ import re
 
 import pytest
 
-from claimkit.findings.receipt_counts import Recorded
-from claimkit.findings.receipt_match import ASIDE, mark
-from claimkit.findings.receipt_reading import read
-from claimkit.findings.receipt_text import mend, read_tokens
-from claimkit.rules import wording
-from claimkit.rules.wording_row import WordingRule
+from claimkit.findings.receipt.counts import Recorded
+from claimkit.findings.receipt.match import ASIDE, mark
+from claimkit.findings.receipt.reading import read
+from claimkit.findings.receipt.text import mend, read_tokens
+from claimkit.rules.wording import book as wording
+from claimkit.rules.wording.row import WordingRule
 
 WHATS = {
     "kind of damage", "shortage", "which piece", "how many", "where on it", "extent",

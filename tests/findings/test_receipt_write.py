@@ -7,9 +7,9 @@ from itertools import product
 
 import pytest
 
-from claimkit.findings.receipt import grade, grade_at
-from claimkit.findings.receipt_counts import Recorded
-from claimkit.findings.receipt_write import HANDHELD, AtTheCurb, Found
+from claimkit.findings.receipt.counts import Recorded
+from claimkit.findings.receipt.grade import grade, grade_at
+from claimkit.findings.receipt.write import HANDHELD, AtTheCurb, Found
 from claimkit.model.case import Grade, Reservation
 from tests.findings.receipt_notes import every_note
 

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from claimkit.findings.likeness import division_of, same_condition, same_size, same_words
+from claimkit.findings.timeline.likeness import division_of, same_condition, same_size, same_words
 from claimkit.model.answers import Answer
 from claimkit.model.case import Difference
 from claimkit.model.job import Item

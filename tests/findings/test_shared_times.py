@@ -10,9 +10,9 @@ import csv
 import re
 from datetime import UTC, datetime, timedelta
 
-from claimkit.findings.photo_time import dating
-from claimkit.findings.photos import work_out
-from claimkit.intake.photo import read_bytes
+from claimkit.findings.timeline.photo_time import dating
+from claimkit.findings.timeline.photos import work_out
+from claimkit.intake.metadata.photo import read_bytes
 from claimkit.model.case import Case, TimeBasis
 from claimkit.model.photo import ExifState, Photo
 from tests.build import AS_OF, NOW, facts

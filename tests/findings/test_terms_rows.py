@@ -12,8 +12,8 @@ from typing import Any
 
 import pytest
 
-from claimkit.findings.limit_conditions import matters
-from claimkit.findings.limits import Applied, apply_terms
+from claimkit.findings.limits.conditions import matters
+from claimkit.findings.limits.stage import Applied, apply_terms
 from claimkit.model.case import Case, Grade, LimitState, Receipt, ReceiptReading, Reservation
 from claimkit.model.contract import Duty, OwnTerm, Policy, Start
 from claimkit.model.job import Party, Role, SaleTerms, Site, Terms

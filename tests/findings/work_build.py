@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from datetime import UTC, datetime
 from typing import Any
 
-from claimkit.findings import episodes, photos, received
+from claimkit.findings.delivery import received
+from claimkit.findings.timeline import episodes, photos
 from claimkit.model.case import Case
 from claimkit.model.facts import Custody, CustodyEvent, CustodyLine, Facts
 from claimkit.model.photo import Photo

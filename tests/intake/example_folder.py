@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from claimkit.intake.examples import EXAMPLES
-from claimkit.intake.fields import fields_of
-from claimkit.intake.new import Answers, job_text
-from claimkit.intake.records import Written, read_all
+from claimkit.intake.entries.examples import EXAMPLES
+from claimkit.intake.entries.fields import fields_of
+from claimkit.intake.entries.new import Answers, job_text
+from claimkit.intake.entries.records import Written, read_all
 from claimkit.model.records import KINDS, Head
 from claimkit.model.written import Names
 

@@ -11,9 +11,9 @@ from fractions import Fraction
 import pytest
 
 from claimkit.intake.contents import Stated, from_json, to_json
-from claimkit.intake.problems import Unreadable
-from claimkit.intake.rates import rate
-from claimkit.intake.records import read_all
+from claimkit.intake.entries.problems import Unreadable
+from claimkit.intake.entries.rates import rate
+from claimkit.intake.entries.records import read_all
 from claimkit.model.contract import Duty, Start, WeightBasis
 from claimkit.model.job import Job
 from claimkit.model.quantities import Rate, Span

@@ -6,8 +6,8 @@ from fractions import Fraction
 
 import pytest
 
-from claimkit.intake.problems import Unreadable
-from claimkit.intake.shares import share, working_time
+from claimkit.intake.entries.problems import Unreadable
+from claimkit.intake.entries.shares import share, working_time
 from tests.intake.example_folder import JOB, RECORDS, changed, read
 
 REPAIR = RECORDS["records/cost.toml"]

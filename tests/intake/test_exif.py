@@ -14,10 +14,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from claimkit.intake import readings
-from claimkit.intake.directories import MAX_ENTRIES, look_at
-from claimkit.intake.exif import ExifFacts, read_block
-from claimkit.intake.exifdates import read_date, read_offset, read_subsec
+from claimkit.intake.metadata import readings
+from claimkit.intake.metadata.directories import MAX_ENTRIES, look_at
+from claimkit.intake.metadata.exif import ExifFacts, read_block
+from claimkit.intake.metadata.exifdates import read_date, read_offset, read_subsec
 from claimkit.model.photo import DateTag, ExifState
 from tests.intake.photo_writer import Entry, block, camera_block, ratios, short, text
 
@@ -249,7 +249,7 @@ def test_where_the_two_readings_differ_neither_is_claimed(
     def other(raw: bytes) -> readings.Reading:
         return readings.Reading({**honest(raw).values, ("exif", tag): b"2021:01:01 00:00:00"})
 
-    monkeypatch.setattr("claimkit.intake.exif.by_pillow", other)
+    monkeypatch.setattr("claimkit.intake.metadata.exif.by_pillow", other)
     facts = of(text(0x9003, TAKEN), text(0x9011, "+02:00"), text(0x9291, "5"), text(0x9004, TAKEN))
     assert facts.state is ExifState.DISAGREES
     assert "DateTimeOriginal" in (facts.reason or "")

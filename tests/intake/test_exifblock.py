@@ -11,10 +11,10 @@ import pi_heif
 import pytest
 from PIL import Image, features
 
-from claimkit.intake import isobmff
-from claimkit.intake.exifblock import MAX_PARTS, lift
-from claimkit.intake.lifted import tiff_part
-from claimkit.intake.magic import kind_of
+from claimkit.intake.metadata import isobmff
+from claimkit.intake.metadata.exifblock import MAX_PARTS, lift
+from claimkit.intake.metadata.lifted import tiff_part
+from claimkit.intake.metadata.magic import kind_of
 from claimkit.model.photo import FileKind
 from tests.intake import photo_writer as write
 from tests.shared import shared_dir

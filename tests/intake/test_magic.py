@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
-from claimkit.intake.magic import HEAD_BYTES, kind_by_name, kind_of
+from claimkit.intake.metadata.magic import HEAD_BYTES, kind_by_name, kind_of
 from claimkit.model.photo import FileKind
 from tests.intake.photo_writer import box
 

@@ -17,8 +17,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from claimkit.intake.moments import moment, zone_name, zone_names
-from claimkit.intake.problems import Unreadable
+from claimkit.intake.entries.moments import moment, zone_name, zone_names
+from claimkit.intake.entries.problems import Unreadable
 from claimkit.model.moment import Moment, Precision
 
 CHICAGO = ZoneInfo("America/Chicago")

@@ -16,11 +16,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from claimkit.intake.examples import EXAMPLES
-from claimkit.intake.fields import fields_of, is_written, shape
-from claimkit.intake.leaves import Place, read_leaf
-from claimkit.intake.new import FOLDERS, Answers, job_text, make_job_folder, short_name
-from claimkit.intake.records import read_all, read_job, read_record
+from claimkit.intake.entries.examples import EXAMPLES
+from claimkit.intake.entries.fields import fields_of, is_written, shape
+from claimkit.intake.entries.leaves import Place, read_leaf
+from claimkit.intake.entries.new import FOLDERS, Answers, job_text, make_job_folder, short_name
+from claimkit.intake.entries.records import read_all, read_job, read_record
 from claimkit.model.job import Job, Role
 from claimkit.model.records import KINDS, Head, Stage
 from claimkit.model.stop import CannotGoOn

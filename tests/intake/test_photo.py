@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from claimkit.intake.photo import read_bytes
+from claimkit.intake.metadata.photo import read_bytes
 from claimkit.model.photo import Camera, DateTag, ExifState, FileKind, OtherFile, Photo
 from tests.intake import photo_writer as write
 from tests.shared import ROOT
@@ -158,7 +158,7 @@ def test_a_defect_of_claimkit_on_one_file_is_told_and_hides_no_other(
     def broken(raw: bytes) -> None:
         raise ZeroDivisionError("planted")
 
-    monkeypatch.setattr("claimkit.intake.photo.read_block", broken)
+    monkeypatch.setattr("claimkit.intake.metadata.photo.read_block", broken)
     found = photo(FILES["photos/a.jpg"])
     assert found.exif_state is ExifState.UNREADABLE
     assert "claimkit failed on this file (ZeroDivisionError: planted)" in (found.exif_reason or "")
@@ -183,7 +183,7 @@ def test_the_order_of_files_changes_nothing() -> None:
 def test_nothing_is_warned_or_printed_about_a_users_file() -> None:
     # ExifRead logs a text that is no UTF-8, Pillow warns of a value that is cut off.
     script = (
-        "from claimkit.intake.photo import read_bytes\n"
+        "from claimkit.intake.metadata.photo import read_bytes\n"
         "from tests.intake.photo_writer import block, text\n"
         "damaged = block([text(0x0132, b'\\xff\\xfe')], [(0x9003, 2, 200, b'x' * 5)])\n"
         "read_bytes(damaged, 'a.tif')\n"
@@ -201,7 +201,7 @@ def _printed(script: str) -> str:
 
 def test_importing_it_loads_none_of_the_picture_libraries() -> None:
     script = (
-        "import sys, claimkit.intake.photo\n"
+        "import sys, claimkit.intake.metadata.photo\n"
         "print(sorted({'exifread', 'PIL', 'pi_heif', 'numpy'} & set(sys.modules)))\n"
     )
     assert _printed(script).strip() == "[]"
@@ -210,7 +210,7 @@ def test_importing_it_loads_none_of_the_picture_libraries() -> None:
 def test_no_native_decoder_is_loaded_for_reading() -> None:
     # pi-heif ends the whole program on some damaged files, so intake must do without it.
     script = (
-        "import sys; from claimkit.intake.photo import read_bytes\n"
+        "import sys; from claimkit.intake.metadata.photo import read_bytes\n"
         "from tests.intake.photo_writer import camera_block, heif\n"
         "print(read_bytes(heif(camera_block()), 'a.heic').exif_state.value)\n"
         "print('pi_heif' in sys.modules)\n"

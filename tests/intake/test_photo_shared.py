@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from claimkit.intake.photo import read_bytes
+from claimkit.intake.metadata.photo import read_bytes
 from claimkit.model.photo import DateTag, ExifState, FileKind, OtherFile, Photo
 from tests.bench.mutate_photos import mutate, originals
 from tests.shared import shared_dir

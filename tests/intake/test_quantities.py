@@ -17,10 +17,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from claimkit.intake.contracts import money, span
-from claimkit.intake.currencies import CODES, decimals
-from claimkit.intake.problems import Unreadable
-from claimkit.intake.quantities import length, temperature, weight
+from claimkit.intake.entries.contracts import money, span
+from claimkit.intake.entries.currencies import CODES, decimals
+from claimkit.intake.entries.problems import Unreadable
+from claimkit.intake.entries.quantities import length, temperature, weight
 
 F = Fraction
 

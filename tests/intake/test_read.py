@@ -11,9 +11,9 @@ from pathlib import Path
 
 import pytest
 
+import claimkit.intake.entries.records
 import claimkit.intake.load
-import claimkit.intake.photo
-import claimkit.intake.records
+import claimkit.intake.metadata.photo
 from claimkit.intake.disk import Handle, RealDisk
 from claimkit.intake.index import Index
 from claimkit.intake.read import read
@@ -146,7 +146,7 @@ def test_the_same_bytes_in_two_places_are_one_photo(tmp_path: Path) -> None:
     assert photo is not None
     assert photo.places == ("a copy.jpg", "photos/1.jpg", "photos/named.HEIC")
     assert len(facts.photos) == 2
-    alone = claimkit.intake.photo.read_bytes(jpeg(1), "photos/named.HEIC").flaws
+    alone = claimkit.intake.metadata.photo.read_bytes(jpeg(1), "photos/named.HEIC").flaws
     assert alone, "a JPEG named HEIC has a flaw"
     assert photo.flaws == tuple(f"photos/named.HEIC: {flaw}" for flaw in alone)
 
@@ -282,8 +282,8 @@ from claimkit.intake.index import Index
 from claimkit.intake.read import read
 facts = read(Path(sys.argv[1]), now=datetime(2026, 5, 20, tzinfo=UTC), index=Index())
 assert len(facts.photos) == 2 and len(facts.records) == 1 and facts.job, facts
-heavy = ("pydantic", "exifread", "PIL", "pi_heif", "sqlite_utils", "numpy", "claimkit.intake.photo",
-         "claimkit.intake.records")
+heavy = ("pydantic", "exifread", "PIL", "pi_heif", "sqlite_utils", "numpy",
+         "claimkit.intake.metadata.photo", "claimkit.intake.entries.records")
 print(*(name for name in heavy if name in sys.modules))
 """
 

@@ -11,9 +11,9 @@ from pathlib import Path
 
 import pytest
 
+import claimkit.intake.entries.records
 import claimkit.intake.load
-import claimkit.intake.photo
-import claimkit.intake.records
+import claimkit.intake.metadata.photo
 from claimkit.intake.disk import Digest, Entry, FileBytes, RealDisk
 from claimkit.intake.index import Index
 from claimkit.intake.read import read
@@ -179,14 +179,14 @@ def test_a_very_large_file_is_hashed_and_named(
 def test_a_defect_of_claimkit_on_one_photo_hides_no_other(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    whole = claimkit.intake.photo.read_bytes
+    whole = claimkit.intake.metadata.photo.read_bytes
 
     def broken(data: bytes, path: str) -> object:
         if path == "photos/1.jpg":
             raise ZeroDivisionError("a defect")
         return whole(data, path)
 
-    monkeypatch.setattr(claimkit.intake.photo, "read_bytes", broken)
+    monkeypatch.setattr(claimkit.intake.metadata.photo, "read_bytes", broken)
     root = make_job(tmp_path / "job")
     for _run in range(2):
         facts = take(root, index=Index())
@@ -194,21 +194,21 @@ def test_a_defect_of_claimkit_on_one_photo_hides_no_other(
         assert facts.photo_at("photos/2.jpg")
         first = facts.custody.first_seen(hashlib.sha256(jpeg(1)).hexdigest())
         assert first, "its bytes are logged all the same"
-    monkeypatch.setattr(claimkit.intake.photo, "read_bytes", whole)
+    monkeypatch.setattr(claimkit.intake.metadata.photo, "read_bytes", whole)
     assert take(root, index=Index()).problems == (), "the index kept nothing of the defect"
 
 
 def test_a_defect_of_claimkit_on_one_record_hides_no_other(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    whole = claimkit.intake.records.read_all
+    whole = claimkit.intake.entries.records.read_all
 
     def broken(job: object, records: list[tuple[str, bytes]], known: object) -> object:
         if any(path == "records/bad.toml" for path, _ in records):
             raise ZeroDivisionError("a defect")
         return whole(job, records, known)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(claimkit.intake.records, "read_all", broken)
+    monkeypatch.setattr(claimkit.intake.entries.records, "read_all", broken)
     root = make_job(tmp_path / "job")
     put(root, "records/bad.toml", DELIVERY)
     for _run in range(2):
@@ -217,7 +217,9 @@ def test_a_defect_of_claimkit_on_one_record_hides_no_other(
         assert [record.id for record in facts.records] == ["delivery"]
         assert facts.job
     monkeypatch.setattr(
-        claimkit.intake.records, "read_all", lambda *_: (_ for _ in ()).throw(ValueError("always"))
+        claimkit.intake.entries.records,
+        "read_all",
+        lambda *_: (_ for _ in ()).throw(ValueError("always")),
     )
     facts = take(root)
     assert any("ValueError" in sentence for sentence in told(facts).values())

@@ -17,8 +17,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from claimkit.intake.fields import fields_of, is_written
-from claimkit.intake.records import cross_check, read_all, read_job, read_record
+from claimkit.intake.entries.fields import fields_of, is_written
+from claimkit.intake.entries.records import cross_check, read_all, read_job, read_record
 from claimkit.model.facts import Problem
 from claimkit.model.job import Job, Role
 from claimkit.model.moment import Precision

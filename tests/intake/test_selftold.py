@@ -9,12 +9,12 @@ from datetime import datetime
 
 import pytest
 
-from claimkit.intake.isobmff import MAX_STEPS
-from claimkit.intake.photo import read_bytes
-from claimkit.intake.selftold import told
-from claimkit.intake.stated_dates import iptc_date, iso_date
-from claimkit.intake.thumbnail import thumbnail_of
-from claimkit.intake.video import video_told
+from claimkit.intake.metadata.isobmff import MAX_STEPS
+from claimkit.intake.metadata.photo import read_bytes
+from claimkit.intake.metadata.selftold import told
+from claimkit.intake.metadata.stated_dates import iptc_date, iso_date
+from claimkit.intake.metadata.thumbnail import thumbnail_of
+from claimkit.intake.metadata.video import video_told
 from claimkit.model.photo import FileKind, OtherFile, Photo
 from tests.intake.photo_writer import block, box, camera_block, exif_segment, jpeg, segment, text
 from tests.shared import shared_dir

@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from claimkit.intake.toml_file import LARGEST_RECORD, TomlFile, read_toml
+from claimkit.intake.entries.toml_file import LARGEST_RECORD, TomlFile, read_toml
 
 
 def read(data: bytes | str) -> TomlFile:

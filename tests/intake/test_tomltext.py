@@ -11,9 +11,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from claimkit.intake.record_text import record_text
-from claimkit.intake.records import read_record
-from claimkit.intake.tomltext import toml_document, toml_key, toml_string, toml_text, toml_value
+from claimkit.intake.entries.record_text import record_text
+from claimkit.intake.entries.records import read_record
+from claimkit.intake.entries.tomltext import (
+    toml_document,
+    toml_key,
+    toml_string,
+    toml_text,
+    toml_value,
+)
 from claimkit.model.records import (
     KINDS,
     CameraClock,

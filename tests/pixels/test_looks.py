@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 from PIL import Image, ImageDraw
 
-from claimkit.findings.look_groups import alike
-from claimkit.intake.photo import read_bytes
+from claimkit.findings.timeline.look_groups import alike
+from claimkit.intake.metadata.photo import read_bytes
 from claimkit.model.photo import Look, Photo
 from claimkit.pixels.looks import all_looks, difference_hash, kept_looks, look
 from claimkit.rules.file_marks import ALIKE_BITS, THUMB_BITS

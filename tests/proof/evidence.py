@@ -32,7 +32,7 @@ def _made() -> Path:
     from claimkit.findings.reason import reason
     from claimkit.intake.read import read
     from claimkit.model.case import Reader
-    from claimkit.workspace import write_packet
+    from claimkit.wiring.workspace import write_packet
 
     root = make_job(Path(_FOLDER.name) / "job")
     read(root, now=NOW, writer="a")

@@ -26,10 +26,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from claimkit.cli import DONE, OPEN_MATTERS, STOPPED, app
-from claimkit.compose.bundle import safe_name
-from claimkit.compose.packet import compose
+from claimkit.compose.packet.bundle import safe_name
+from claimkit.compose.packet.order import compose
 from claimkit.findings.reason import reason
-from claimkit.handover import Bundled, write_bundle
 from claimkit.intake.read import read
 from claimkit.model.case import Case, Reader
 from claimkit.model.document import statements
@@ -37,6 +36,7 @@ from claimkit.model.stop import CannotGoOn
 from claimkit.model.verified import Outcome
 from claimkit.proof.bag import discard
 from claimkit.proof.bundle_check import read_excerpt, verify_bundle
+from claimkit.wiring.handover import Bundled, write_bundle
 from tests.compose.jobs import copy_of
 from tests.intake.folder import jpeg, put
 from tests.proof.evidence import NOW, fresh, originals

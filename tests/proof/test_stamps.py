@@ -19,8 +19,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from claimkit.cli import DONE, app
-from claimkit.compose.packet import compose
-from claimkit.handover import take_in_reply, write_request
+from claimkit.compose.packet.order import compose
 from claimkit.model.anchors import LogHead
 from claimkit.model.case import Reader
 from claimkit.model.document import statements
@@ -29,6 +28,7 @@ from claimkit.model.verified import Outcome
 from claimkit.proof.bundle_check import verify_bundle
 from claimkit.proof.stamps import list_text, name_of, read_list, request
 from claimkit.proof.verify import verify_job
+from claimkit.wiring.handover import take_in_reply, write_request
 from tests.intake.folder import put
 from tests.proof.evidence import PACKET, fresh, rows, written
 from tests.proof.test_bundle import LATER, case_of, made

@@ -19,7 +19,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from claimkit.findings.photo_time import Pass, dating, passes
+from claimkit.findings.timeline.photo_time import Pass, dating, passes
 from claimkit.model.case import TimeBasis
 from tests.build import photo
 

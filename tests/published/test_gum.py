@@ -8,8 +8,8 @@ from statistics import fmean
 
 import pytest
 
-from claimkit.findings.gap_readings import hand_part
-from claimkit.findings.normal import student_95
+from claimkit.findings.seams.normal import student_95
+from claimkit.findings.seams.readings import hand_part
 from claimkit.model.measurement import Measurement, covariance
 from claimkit.model.records import Instrument
 from claimkit.rules.instruments import BY_INSTRUMENT

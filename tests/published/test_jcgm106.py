@@ -8,14 +8,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from claimkit.findings.gap_compare import (
+from claimkit.findings.seams.compare import (
     Limits,
     chance_unchanged_shown,
     change,
     fit,
     probability_within,
 )
-from claimkit.findings.normal import K_ONE_SIDED, factor_together, probability_below
+from claimkit.findings.seams.normal import K_ONE_SIDED, factor_together, probability_below
 from claimkit.model.case import Change, Fit
 from claimkit.model.measurement import Measurement
 

@@ -16,8 +16,8 @@ from datetime import UTC, date, datetime, timedelta, timezone
 
 import pytest
 
-from claimkit.findings.calendar import WEEKDAYS_ONLY, count_days, nominal_day, work_calendar
-from claimkit.findings.limits import work_out
+from claimkit.findings.limits.calendar import WEEKDAYS_ONLY, count_days, nominal_day, work_calendar
+from claimkit.findings.limits.stage import work_out
 from claimkit.model.case import Case, LimitState, TimeLimit
 from claimkit.model.job import BillText, Job, Shipment, Site, Terms
 from claimkit.model.moment import Moment, Precision

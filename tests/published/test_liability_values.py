@@ -15,7 +15,7 @@ from typing import Any
 
 import pytest
 
-from claimkit.findings.liability import work_out
+from claimkit.findings.claim.liability import work_out
 from claimkit.model.case import Case, Liability
 from claimkit.model.contract import LiabilityLimit, LiabilityTerms, WeightBasis
 from claimkit.model.job import Terms

@@ -14,8 +14,8 @@ import pytest
 from dateutil.easter import easter
 from dateutil.rrule import MO, TH, YEARLY, rrule
 
-from claimkit.findings.calendar import count_days, work_calendar
-from claimkit.findings.limits import apply_terms
+from claimkit.findings.limits.calendar import count_days, work_calendar
+from claimkit.findings.limits.stage import apply_terms
 from claimkit.model.case import Case
 from claimkit.model.job import BillText, SaleTerms, Terms
 from claimkit.model.quantities import Span

@@ -10,7 +10,7 @@ import pytest
 from click.testing import CliRunner
 
 from claimkit.cli import app
-from claimkit.compose.news_lines import news_lines
+from claimkit.compose.terminal.news_lines import news_lines
 from claimkit.findings.news import Run, What, runs, summary
 from claimkit.findings.reason import reason
 from claimkit.intake.read import read

@@ -15,7 +15,7 @@ from click.testing import CliRunner
 
 from claimkit.cli import app, main
 from claimkit.model.stop import CannotGoOn
-from claimkit.receiving_page.build import (
+from claimkit.receiving.page.build import (
     MANIFEST,
     PAGE,
     WORKER,

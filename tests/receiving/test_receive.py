@@ -11,11 +11,11 @@ import pytest
 from click.testing import CliRunner, Result
 
 from claimkit.cli import DONE, OPEN_MATTERS, app
-from claimkit.compose.receiving_words import Name, Names
-from claimkit.intake.records import read_all
+from claimkit.compose.sheets.receiving_words import Name, Names
+from claimkit.intake.entries.records import read_all
 from claimkit.model.records import Delivery, Record, Wrap
 from claimkit.model.stop import CannotGoOn
-from claimkit.receiving_prompts import pieces
+from claimkit.receiving.prompts import pieces
 from tests.browser.phone import JOB_TOML
 
 SPECIFIC = "Carton 2 of 4: lower left corner crushed, 4 in. Contents subject to further inspection."

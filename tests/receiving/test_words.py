@@ -7,8 +7,16 @@ from dataclasses import replace
 
 import pytest
 
-from claimkit.compose.receiving_words import AtTheCurb, Counts, Form, Name, Names, Seen, words
-from claimkit.findings.receipt import grade
+from claimkit.compose.sheets.receiving_words import (
+    AtTheCurb,
+    Counts,
+    Form,
+    Name,
+    Names,
+    Seen,
+    words,
+)
+from claimkit.findings.receipt.grade import grade
 from claimkit.model.case import Grade, Reservation
 from claimkit.rules.receiving import (
     KINDS,

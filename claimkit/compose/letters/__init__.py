@@ -1,0 +1,1 @@
+"""Letters: their parts, and what each says from the record."""

@@ -1,0 +1,436 @@
+"""Letters to the carrier: the report, the claim, reminders, an answer, and what it is asked for."""
+
+from __future__ import annotations
+
+from claimkit.compose.letters.parts import (
+    Draft,
+    curb_counts,
+    damage_table,
+    evidence,
+    kept_packing,
+    listed,
+    open_damages,
+    papers,
+    part,
+    photos_of,
+    receipt_words,
+    short_table,
+    shortages,
+    text,
+    unpacked,
+    worksheet,
+)
+from claimkit.compose.phrases import day, method
+from claimkit.compose.terminal.desk import Desk, cited, plain
+from claimkit.findings.claim.amount import of_shipment, total
+from claimkit.findings.claim.parts import CITATION as CLAIM_RULE
+from claimkit.findings.claim.parts import claim_parts
+from claimkit.findings.limits.events import is_spoken, local_day, notices, source_of
+from claimkit.findings.limits.life import Life, Step, life_of
+from claimkit.model.case import LimitState, Reader, TimeLimit, Whose
+from claimkit.model.document import Block, Statement
+from claimkit.model.job import Terms
+from claimkit.model.records import About, FoundAt
+from claimkit.model.source import Source
+
+CONCEALED_RULE = "NMFC item 300135-A, effective 2015-04-18 (wording read)"
+OWN_REPORT = "NMFC items 300140 and 300145 (from memory)"
+SUPPLY = "49 USC 14706(c)(1)(B) (wording read): the carrier supplies its rules on request"
+LIABLE = "49 USC 14706(a)(1) (wording read)"
+ACKNOWLEDGE = "49 CFR 370.5 (summary read)"
+DISPOSE = "49 CFR 370.9 (summary read)"
+CANADA_NOTICE = (
+    "Uniform Conditions of Carriage, notice of claim (terms of the bill read): origin, "
+    "destination, date of shipment, estimated amount"
+)
+SALVAGE = "49 CFR 370.11 (wording read)"
+LETTERS = method("letters")
+# How the carrier's own duties are called in a letter to it.
+DUTIES = {
+    "us-motor-acknowledge": "Your acknowledgement of the claim",
+    "us-motor-dispose": "Your payment, your refusal or your firm offer",
+    "us-motor-status": "Your written status of the claim",
+}
+AWAITED = (
+    "Please send them by return. Until we have seen them, we do not accept that a limitation "
+    "applies, nor that the receipt was signed without a remark."
+)
+
+
+def _needs_carrier(desk: Desk) -> None:
+    party = desk.carrier()
+    if not desk.is_carrier(party):
+        desk.lacking.append(
+            "The addressee is no carrier of this shipment: a broker is none. Enter the carrier "
+            "whose truck came."
+        )
+
+
+def _us_motor(desk: Desk) -> bool:
+    return desk.shipment.terms is Terms.US_INTERSTATE_MOTOR
+
+
+def _delivery_day(desk: Desk) -> Statement:
+    found = desk.delivered()
+    if found:
+        return Statement(f"You delivered this shipment on {found.text}.", found.sources)
+    blank = desk.blank("day of delivery", "Write a delivery record with signed_at.")
+    return plain(f"You delivered this shipment on {blank}.")
+
+
+def concealed(desk: Desk) -> Draft:
+    """Report concealed damage and ask for an inspection. It is no claim, and says so."""
+    _needs_carrier(desk)
+    damages = open_damages(desk, hidden_only=True)
+    short = shortages(desk)
+    if not damages and not short:
+        desk.lacking.append(
+            "Nothing is on record that came to light after the delivery. Write a damage record "
+            "with found_at, or the counts of the unpacking."
+        )
+    blocks = [b for b in (damage_table(desk, damages), short_table(short, desk)) if b]
+    opening = text(
+        _delivery_day(desk),
+        *_confirmed(desk),
+        *unpacked(desk),
+        plain("The following damage or loss came to light after the delivery:"),
+    )
+    cite = CONCEALED_RULE if desk.shipment.classification_applies else ""
+    ask = [
+        "We ask you to inspect the goods and their packing. Please name the day and the hour, or "
+        "tell us in writing that you do not inspect.",
+        "If you do not inspect, our own written inspection report will stand in its place.",
+    ]
+    sources = (Source(citation=cite),) if cite else ()
+    asked = [
+        *_late(desk),
+        plain(ask[0], *sources),
+        plain(ask[1], *((Source(citation=OWN_REPORT),) if cite else ())),
+        kept_packing(desk),
+        plain(
+            "They stay as they were when the damage was found, until you have inspected or have "
+            "told us that you do not.",
+            *sources,
+        ),
+        *_estimate(desk),
+        plain(_claim_apart(desk)),
+    ]
+    return Draft(
+        desk.carrier(),
+        "carrier",
+        plain("Report of concealed damage or loss, and request for inspection"),
+        (
+            part("found", opening, *blocks),
+            part("receipt", text(*receipt_words(desk)), title="What the receipt states")
+            if receipt_words(desk)
+            else part("receipt"),
+            part("asked", text(*asked), title="Inspection"),
+        ),
+        photos=photos_of(desk, damages),
+        sign=("Signature", "Name and position"),
+    )
+
+
+def _confirmed(desk: Desk) -> list[Statement]:
+    """Confirm what was reported by telephone, and name an earlier report that they had."""
+    about = (About.CONCEALED_DAMAGE, About.INSPECTION_REQUESTED, About.DAMAGE_NOTICE)
+    found = []
+    for record, notice in notices(desk.case, desk.shipment):
+        when = notice.sent or notice.received
+        if notice.about not in about or when is None:
+            continue
+        if is_spoken(notice):
+            text_ = f"This confirms our report by {notice.how} of {local_day(desk.case, when)}."
+            found.append(plain(text_, source_of(record, "how")))
+        elif notice.received:
+            had = day(local_day(desk.case, notice.received))
+            text_ = f"You had our first report on {had}; this one repeats and completes it."
+            found.append(plain(text_, source_of(record, "received")))
+    return found
+
+
+def _estimate(desk: Desk) -> list[Statement]:
+    """Give the estimated amount where the terms want one in the notice (Canada)."""
+    if desk.shipment.terms is not Terms.CANADA:
+        return []
+    lines = of_shipment(desk.case, desk.shipment.id)
+    whole = total(lines)
+    amount = str(whole) if whole else desk.blank("estimate", "Enter the purchase invoice prices.")
+    sources = tuple(dict.fromkeys(s for x in lines for s in x.sources))
+    return [cited(f"We estimate the amount at {amount}.", CANADA_NOTICE, *sources)]
+
+
+def _claim_apart(desk: Desk) -> str:
+    """Say that a report is no claim, and where the claim stands."""
+    life = life_of(desk.case, desk.shipment)
+    if any(s.notice.about is About.CLAIM for s in life.steps):
+        return "This is a report and a request; our claim is a letter of its own."
+    return "This is a report and a request. Our claim, with its amount, follows separately."
+
+
+def _late(desk: Desk) -> list[Statement]:
+    """Where the days to report have passed unmet, offer what shows that it was there before."""
+    limit = _limit(desk, "us-motor-concealed-report")
+    if limit is None or limit.nominal is None or limit.state is not LimitState.PASSED:
+        return []
+    burden = cited(
+        f"The days to report ended on {day(limit.nominal)}. That the damage did not happen after "
+        "the delivery is shown by the state of the packing, which is kept, and by the photos sent "
+        "with this report, as dated in the list of sources.",
+        CONCEALED_RULE,
+        *limit.sources,
+    )
+    if not photos_of(desk, open_damages(desk, hidden_only=True)):
+        desk.lacking.append(
+            "The days to report have passed, and no photo of the damage is named: add it to the "
+            "damage record."
+        )
+    return [burden]
+
+
+def claim(desk: Desk) -> Draft:
+    """Claim the full actual loss, in the fields of the traditional presentation form."""
+    _needs_carrier(desk)
+    case, shipment = desk.case, desk.shipment
+    desk.lacking += [p.enter for p in claim_parts(case, shipment) if not p.holds]
+    damages = open_damages(desk)
+    short = shortages(desk)
+    party = desk.carrier()
+    name = party.name if party else desk.blank("carrier", "Enter the carrier in job.toml.")
+    lines = of_shipment(case, shipment.id)
+    whole = total(lines)
+    amount = str(whole) if whole else desk.blank("amount", "Enter the purchase invoice prices.")
+    sources = tuple(dict.fromkeys(s for x in lines for s in x.sources))
+    said = (
+        f"We assert that {name} is liable for the {_kind(desk)} described here, and we demand "
+        f"payment of {amount}, the full actual loss."
+    )
+    demand = (
+        cited(said, f"{CLAIM_RULE}; {LIABLE}", *sources)
+        if _us_motor(desk)
+        else plain(said, *sources)
+    )
+    goods = [b for b in (damage_table(desk, damages), short_table(short, desk)) if b]
+    sheet = worksheet(desk)
+    return Draft(
+        party,
+        "carrier",
+        plain(f"Claim for {_kind(desk)}: {amount}", *sources),
+        (
+            part("claim", text(demand, _delivery_statement(desk), *curb_counts(desk))),
+            part("goods", *goods, title="Articles, nature and extent"),
+            part(
+                "amount",
+                *([sheet] if sheet else []),
+                text(
+                    plain(
+                        "The basis is the purchase invoice. No limitation of liability is taken "
+                        "off: if you rely on one, name the tariff item and send the agreement "
+                        "that it rests on.",
+                        Source(citation=SUPPLY) if _us_motor(desk) else LETTERS,
+                    )
+                ),
+                title="How the amount is found",
+            ),
+            part(
+                "evidence",
+                *evidence(desk),
+                title="Condition at origin and at delivery",
+            ),
+            part("papers", *_one(papers(desk)), title="Supporting papers"),
+            part("asked", text(*_asks_of_a_claim(desk)), title="What we ask"),
+        ),
+        photos=photos_of(desk, damages),
+        packet=Reader.CARRIER,
+    )
+
+
+def _one(block: Block | None) -> list[Block]:
+    return [block] if block else []
+
+
+def _delivery_statement(desk: Desk) -> Statement | None:
+    found = desk.delivered()
+    return (
+        Statement(f"The shipment was delivered on {found.text}.", found.sources) if found else None
+    )
+
+
+def _kind(desk: Desk) -> str:
+    """Say what is claimed for, in the words of the form: loss, damage, concealed damage."""
+    damages = [d for _, d in open_damages(desk)]
+    words = []
+    if any(d.found_at is FoundAt.CURB for d in damages):
+        words.append("damage")
+    if any(d.found_at is not FoundAt.CURB for d in damages):
+        words.append("concealed damage")
+    if shortages(desk) or curb_counts(desk):
+        words.append("loss")
+    return " and ".join(words) or "loss or damage"
+
+
+def _asks_of_a_claim(desk: Desk) -> list[Statement]:
+    us = desk.us()
+    payee = us.name if us else desk.blank("payee", "Enter the sender (role owner) in job.toml.")
+    asks = [plain(f"Please pay to {payee}, at the address above."), kept_packing(desk)]
+    if _us_motor(desk):
+        asks += [
+            cited(
+                "Please acknowledge this claim in writing within 30 days of receiving it and give "
+                "us its number.",
+                ACKNOWLEDGE,
+            ),
+            cited(
+                "Please pay, decline or make a firm offer in writing within 120 days of receiving "
+                "it.",
+                DISPOSE,
+            ),
+            cited(
+                "The damaged goods are at your disposal for inspection. Please tell us in writing "
+                "whether you want them as salvage.",
+                SALVAGE,
+            ),
+        ]
+    else:
+        asks.append(plain("Please confirm in writing that you have this claim, with its number."))
+    return asks
+
+
+def _claim_step(desk: Desk, life: Life) -> tuple[Step | None, list[Statement]]:
+    """State the claim that the carrier has, or that was sent, or that none is on record."""
+    step = next((s for s in reversed(life.steps) if s.notice.about is About.CLAIM), None)
+    if step is None:
+        desk.lacking.append("No claim to the carrier is on record: add it with claimkit notice.")
+        return None, []
+    notice = step.notice
+    amount = f" for {notice.amount}" if notice.amount else ""
+    said = []
+    if notice.received and step.counts:
+        received = day(local_day(desk.case, notice.received))
+        said.append(say_notice(f"You received our claim{amount} on {received}.", step, "received"))
+    elif notice.sent:
+        sent = day(local_day(desk.case, notice.sent))
+        said.append(say_notice(f"We sent you our claim{amount} on {sent}.", step, "sent"))
+        said.append(plain("Please confirm in writing the day on which you received it."))
+    return step, said
+
+
+def say_notice(words: str, step: Step, key: str) -> Statement:
+    """State something of a notice, with its record."""
+    return Statement(words, (source_of(step.record, key), LETTERS))
+
+
+def acknowledgement(desk: Desk) -> Draft:
+    """Ask the carrier to acknowledge the claim and to give its number."""
+    _needs_carrier(desk)
+    life = life_of(desk.case, desk.shipment)
+    _, said = _claim_step(desk, life)
+    there = life.last(About.ACKNOWLEDGEMENT)
+    if there and life.claim_number:
+        desk.lacking.append("The carrier has acknowledged the claim; there is nothing to ask.")
+    later = life.last(About.DISALLOWANCE, About.OFFER, About.PAYMENT)
+    if later:
+        desk.lacking.append(
+            f"The carrier has answered the claim since ({later.record.path}); an acknowledgement "
+            "is no longer the point."
+        )
+    due = _limit(desk, "us-motor-acknowledge")
+    asks = []
+    if due and due.nominal:
+        late = desk.case.as_of > due.nominal
+        text_ = f"An acknowledgement {'was' if late else 'is'} due by {day(due.nominal)}."
+        asks.append(cited(text_, ACKNOWLEDGE, *due.sources))
+    if not there:
+        asks.append(plain("As of today none has reached us."))
+    asks.append(plain("Please acknowledge the claim in writing and give us your claim number."))
+    return Draft(
+        desk.carrier(),
+        "carrier",
+        plain("Our claim: request for acknowledgement"),
+        (part("asked", text(*said, *asks)),),
+        sign=("Signature",),
+    )
+
+
+def _limit(desk: Desk, clause: str) -> TimeLimit | None:
+    return next(
+        (
+            t
+            for t in desk.case.limits
+            if t.clause.id == clause and t.shipment == desk.shipment.id and t.nominal
+        ),
+        None,
+    )
+
+
+def follow_up(desk: Desk) -> Draft:
+    """Write after a date of the carrier's has passed unmet."""
+    _needs_carrier(desk)
+    life = life_of(desk.case, desk.shipment)
+    _, said = _claim_step(desk, life)
+    late = [
+        t
+        for t in desk.case.limits
+        if t.shipment == desk.shipment.id
+        and t.clause.whose is Whose.CARRIERS
+        and t.state is LimitState.PASSED
+    ]
+    if not late:
+        desk.lacking.append("No date of the carrier's has passed unmet; there is nothing to chase.")
+    rows = [
+        cited(
+            f"{DUTIES.get(t.clause.id, t.clause.title)}: due by {day(t.nominal)}. None has "
+            "reached us.",
+            f"{t.clause.citation} ({t.clause.mark})",
+            *t.sources,
+        )
+        for t in late
+    ]
+    asks = [
+        plain(
+            "Please pay the claim, decline it in writing with your reasons, or make a firm offer.",
+            *((Source(citation=DISPOSE),) if _us_motor(desk) else ()),
+        ),
+        plain("If you cannot yet, tell us in writing how the claim stands and why it is delayed."),
+    ]
+    return Draft(
+        desk.carrier(),
+        "carrier",
+        plain("Our claim: a date that has passed"),
+        (part("late", text(*said), listed(rows)), part("asked", text(*asks))),
+        sign=("Signature",),
+    )
+
+
+def tariff(desk: Desk) -> Draft:
+    """Ask for the tariff, the limitation relied on and the proof of delivery."""
+    _needs_carrier(desk)
+    bill = desk.shipment.bill_date
+    dated = f" on {local_day(desk.case, bill)}" if bill else ""
+    us = (Source(citation=SUPPLY),) if _us_motor(desk) else ()
+    asks = [
+        plain(f"the rates, classification, rules and practices that applied to it{dated}", *us),
+        plain(
+            "every limitation of liability that you rely on: the tariff item, and the agreement "
+            "or declaration of value that the shipper signed",
+            *us,
+        ),
+        plain("both sides of the bill of lading as your driver signed it at origin"),
+        plain(
+            "the proof of delivery with everything written or typed on it, the name and the time, "
+            "and any photos that your driver took"
+        ),
+        plain("the receipts between the carriers that handled it, and any inspection report"),
+    ]
+    return Draft(
+        desk.carrier(),
+        "carrier",
+        plain("Request for tariff, limitation of liability and proof of delivery"),
+        (
+            part(
+                "asked", text(plain("For the shipment named above, please send us:")), listed(asks)
+            ),
+            part("why", text(plain(AWAITED))),
+        ),
+        sign=("Signature",),
+    )

@@ -1,0 +1,327 @@
+"""Letters to seller, maker, insurer and customer, and the certificate of what did not come."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from claimkit.compose.blocks import row, say, table
+from claimkit.compose.letters.parts import (
+    Draft,
+    curb_counts,
+    damage_table,
+    items_of,
+    kept_packing,
+    listed,
+    open_damages,
+    part,
+    photos_of,
+    short_table,
+    shortages,
+    text,
+    wrong_parts,
+    wrong_table,
+)
+from claimkit.compose.phrases import day, method
+from claimkit.compose.terminal.desk import BLANK, Desk, cited, plain
+from claimkit.findings.claim.amount import of_shipment, total
+from claimkit.findings.limits.events import local_day, source_of
+from claimkit.findings.limits.life import life_of
+from claimkit.findings.matters import GAP
+from claimkit.model.case import Asked, LimitState, Reader, Whose
+from claimkit.model.document import Block, Statement
+from claimkit.model.job import Role
+from claimkit.model.records import About
+from claimkit.model.source import Source
+from claimkit.rules import carriage
+
+BREACH = "UCC 2-607(3)(a) (wording read): notice of breach within a reasonable time"
+DECLARATION = "28 USC 1746 (from memory): unsworn declaration under penalty of perjury"
+
+
+def packing_evidence(desk: Desk) -> Draft:
+    """Ask the seller for evidence of packing and of the condition at origin."""
+    seller = desk.with_role(Role.SELLER, Role.SHIPPER, Role.MAKER)
+    damages, short = open_damages(desk), shortages(desk)
+    if not damages and not short:
+        desk.lacking.append("Nothing is on record as damaged or short.")
+    asks = [
+        "photos of the packing and of the loaded truck, as the files that the camera made",
+        "the packing list, with the weight of each package",
+        "how this article is packed by your or the maker's rules",
+        "what was checked before packing, when and by whom",
+        "the bill of lading as signed by the driver at origin, both sides",
+        "the purchase invoice and, where you paid the freight, the paid freight bill",
+    ]
+    due = _next_day(desk)
+    why = plain(
+        "We claim from the carrier, who will ask how the goods were packed and in which condition "
+        "they left. Only you have that."
+    )
+    by = (
+        say(f"Please send it so that we have it by {day(due[0])}.", *due[1])
+        if due
+        else plain("Please send it by return.")
+    )
+    blocks = [b for b in (damage_table(desk, damages), short_table(short, desk)) if b]
+    return Draft(
+        seller,
+        "seller",
+        plain("Request for evidence of packing and of the condition at origin"),
+        (
+            part("found", text(_ordered(desk, "seller")), *blocks),
+            part("asked", text(why, plain("Please send us:")), listed(plain(a) for a in asks)),
+            part("by", text(by)),
+        ),
+        photos=photos_of(desk, damages),
+        sign=("Signature",),
+        claim_number=False,
+    )
+
+
+def _ordered(desk: Desk, who: str) -> Statement:
+    """State what was ordered and when the shipment came; what came of it stands in the tables."""
+    goods = ", ".join(items_of(desk)) or "goods"
+    bought = {"seller": "Ordered of you", "maker": "Of your making, ordered"}.get(who, "Ordered")
+    found = desk.delivered()
+    key = Source("job.toml", desk.case.facts.job_sha256, "item")
+    if found:
+        text_ = f"{bought}: {goods}. The shipment came on {found.text}."
+        return Statement(text_, (key, *found.sources))
+    return say(f"{bought}: {goods}.", key)
+
+
+def _next_day(desk: Desk) -> tuple[date, tuple[Source, ...]] | None:
+    """Give the next day to act of our own for this shipment, with what says so."""
+    open_ones = [
+        (t.act_by, t)
+        for t in desk.case.limits
+        if t.shipment == desk.shipment.id
+        and t.clause.whose is Whose.OURS
+        and t.state is LimitState.RUNNING
+        and t.act_by
+        and set(t.clause.met_by) & {carriage.CLAIM, carriage.REPORT}
+    ]
+    if not open_ones:
+        return None
+    by, first = min(open_ones, key=lambda pair: pair[0])
+    return by, (*first.sources, Source(citation=first.clause.citation))
+
+
+def seller(desk: Desk) -> Draft:
+    """Give the seller notice of what is damaged, missing or not as ordered."""
+    return _not_as_ordered(desk, Role.SELLER, Asked.SELLER, "seller")
+
+
+def maker(desk: Desk) -> Draft:
+    """Give the maker notice of the same."""
+    return _not_as_ordered(desk, Role.MAKER, Asked.MAKER, "maker")
+
+
+def _not_as_ordered(desk: Desk, role: Role, asked: Asked, who: str) -> Draft:
+    party = desk.with_role(role)
+    damages, short, wrong = open_damages(desk), shortages(desk), wrong_parts(desk)
+    gaps = _gaps(desk, asked)
+    if not (damages or short or wrong or gaps):
+        desk.lacking.append("Nothing is on record as damaged, short, wrong or outside design.")
+    found: list[Block] = [
+        b
+        for b in (
+            damage_table(desk, damages),
+            short_table(short, desk),
+            wrong_table(wrong, desk),
+            listed(gaps) if gaps else None,
+        )
+        if b
+    ]
+    law = role is Role.SELLER and desk.job.site.country == "US"
+    under = " under our order" if role is Role.SELLER else ""
+    notice = f"This is our notice that the goods are not as they should be{under}."
+    asks = [
+        cited(notice, BREACH) if law else plain(notice),
+        plain(
+            "We keep all our rights. Nothing is accepted by our having received, unpacked or "
+            "dry-fitted the goods."
+        ),
+        plain(
+            "Please tell us in writing by when you will replace, complete or repair them, or take "
+            "them back, and what you want done with the pieces here."
+        ),
+        kept_packing(desk),
+        *_carrier_told(desk),
+    ]
+    return Draft(
+        party,
+        who,
+        plain(f"Notice of {_named(bool(damages), bool(short), bool(wrong or gaps))}"),
+        (part("found", text(_ordered(desk, who)), *found), part("asked", text(*asks))),
+        photos=photos_of(desk, damages),
+        packet=Reader.SELLER,
+        sign=("Signature",),
+        claim_number=False,
+    )
+
+
+def _named(damaged: bool, short: bool, wrong: bool) -> str:
+    words = ["damage"] * damaged + ["shortage"] * short + ["goods not as ordered"] * wrong
+    return " and ".join(words) or "goods not as ordered"
+
+
+def _gaps(desk: Desk, asked: Asked) -> list[Statement]:
+    """State the gaps that bear on seller or maker: outside design at the dry fit."""
+    return [
+        say(f"{a.about[0].upper()}{a.about[1:]}.", *a.sources)
+        for a in desk.case.addressees
+        if a.kind == GAP
+        and a.shipment in (None, desk.shipment.id)
+        and any(c.who is asked for c in a.asked)
+    ]
+
+
+def _carrier_told(desk: Desk) -> list[Statement]:
+    life = life_of(desk.case, desk.shipment)
+    step = life.last(About.CLAIM, About.CONCEALED_DAMAGE, About.DAMAGE_NOTICE)
+    if step is None or step.notice.received is None:
+        return []
+    had = day(local_day(desk.case, step.notice.received))
+    text_ = f"The carrier had our {step.notice.about.value} on {had}."
+    return [plain(text_, source_of(step.record, "received"))]
+
+
+def insurer(desk: Desk) -> Draft:
+    """Give the insurer notice of the loss, and ask what it wants."""
+    party = desk.with_role(Role.INSURER)
+    number, policy = next(
+        (
+            (n, p)
+            for n, p in enumerate(desk.job.policy, 1)
+            if p.shipment in (None, desk.shipment.id)
+        ),
+        (0, None),
+    )
+    if policy:
+        party = desk.job.party_named(policy.insurer) or party
+    key = Source("job.toml", desk.case.facts.job_sha256, f"policy[{number}].number")
+    named = (
+        say(f"Policy or certificate: {policy.number}.", key)
+        if policy and policy.number
+        else plain(
+            f"Policy or certificate: {desk.blank('number', 'Enter policy.number in job.toml.')}."
+        )
+    )
+    damages, short = open_damages(desk), shortages(desk)
+    if not (damages or short or curb_counts(desk)):
+        desk.lacking.append("Nothing is on record as damaged, short or not delivered.")
+    blocks = [b for b in (damage_table(desk, damages), short_table(short, desk)) if b]
+    asks = [
+        plain(
+            "Please confirm that you have this notice, give us its number, and tell us whether "
+            "you send a surveyor and which papers you want by when."
+        ),
+        plain("We give up no right against the carrier or anybody else, nor one of yours."),
+        kept_packing(desk),
+        *_carrier_told(desk),
+    ]
+    return Draft(
+        party,
+        "insurer",
+        plain("Notice of loss"),
+        (
+            part(
+                "found",
+                text(named, _ordered(desk, "insurer"), *curb_counts(desk), *_loss(desk)),
+                *blocks,
+            ),
+            part("asked", text(*asks)),
+        ),
+        photos=photos_of(desk, damages),
+        packet=Reader.CARRIER,
+        sign=("Signature",),
+        claim_number=False,
+    )
+
+
+def _loss(desk: Desk) -> list[Statement]:
+    """State the loss as far as it is counted."""
+    lines = [x for x in of_shipment(desk.case, desk.shipment.id) if x.claimed]
+    whole = total(lines)
+    if whole is None:
+        return []
+    sources = tuple(dict.fromkeys(s for x in lines for s in x.sources))
+    return [say(f"The loss, as far as it is counted: {whole}.", *sources, method("the amount"))]
+
+
+def non_receipt(desk: Desk) -> Draft:
+    """Make the certificate that what is short was not received."""
+    short = shortages(desk)
+    counts = curb_counts(desk)
+    if not short and not counts:
+        desk.lacking.append("Nothing is on record as short or not delivered.")
+    blocks = [b for b in (short_table(short, desk),) if b]
+    opening = [
+        plain(
+            "I have looked for the following goods of the shipment named above, in its packing and "
+            "at the place of delivery. They were not received, in this delivery or later."
+        ),
+        *counts,
+    ]
+    us = desk.job.site.country == "US"
+    end = (
+        cited(
+            "I declare under penalty of perjury under the laws of the United States of America "
+            f"that the foregoing is true and correct. Executed on {BLANK}.",
+            DECLARATION,
+        )
+        if us
+        else plain(f"I state this to the best of my knowledge. Place and day: {BLANK}.")
+    )
+    who = plain(f"Name, position and what I did at the delivery or the unpacking: {BLANK}{BLANK}.")
+    return Draft(
+        desk.carrier(),
+        "carrier",
+        plain("Certificate of non-receipt"),
+        (part("found", text(*opening), *blocks), part("declared", text(who, end))),
+        sign=("Signature of the person who looked",),
+    )
+
+
+def customer(desk: Desk) -> Draft:
+    """Tell the customer what was found, and leave open who mends it by when. No price, no blame."""
+    party = desk.with_role(Role.CUSTOMER)
+    rows = []
+    for record, d in open_damages(desk):
+        item = desk.job.item_named(d.item)
+        name = item.description if item else d.item
+        what = ", ".join(w for w in (d.what, d.part, d.extent) if w)
+        rows.append(_to_mend(f"{name}: {what}", (source_of(record, "what"),)))
+    for found in (*shortages(desk), *wrong_parts(desk)):
+        item = desk.job.item_named(found.item)
+        name = item.description if item else found.item
+        text_ = f"{name}: {found.what} {found.found}, ordered {found.ordered}"
+        rows.append(_to_mend(text_, found.sources))
+    rows += [
+        _to_mend(a.about[0].upper() + a.about[1:], a.sources)
+        for a in desk.case.addressees
+        if a.kind == GAP and a.shipment in (None, desk.shipment.id)
+    ]
+    if not rows:
+        desk.lacking.append("Nothing is on record that is still to be mended.")
+    desk.lacking.append("Fill in who mends each thing by when; no record states it.")
+    heads = ("What was found", "Who mends it", "By when")
+    blocks: list[Block] = [table(heads, rows, (4, 2, 1.4))] if rows else []
+    return Draft(
+        party,
+        "customer",
+        plain("What was found with your goods, and what happens next"),
+        (
+            part("found", text(plain("This is what was found, and who sees to it by when:"))),
+            part("table", *blocks),
+            part("next", text(plain("We tell you as soon as a day changes."))),
+        ),
+        packet=Reader.CUSTOMER,
+        sign=("Signature",),
+        claim_number=False,
+    )
+
+
+def _to_mend(what: str, sources: tuple[Source, ...]) -> tuple[Statement, ...]:
+    return row(what, BLANK, "________", sources=sources)

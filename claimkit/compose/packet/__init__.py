@@ -1,0 +1,1 @@
+"""The packet: its parts, in order, for each reader."""

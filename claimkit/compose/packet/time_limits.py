@@ -1,0 +1,82 @@
+"""Time limits as a table and as steps that can be followed by hand."""
+
+from __future__ import annotations
+
+from claimkit.compose.blocks import row, say, table
+from claimkit.compose.packet.view import View
+from claimkit.compose.phrases import day
+from claimkit.model.case import LimitState, TimeLimit, Whose
+from claimkit.model.document import Block, Paragraphs, Section, Table
+from claimkit.model.source import Source
+from claimkit.rules.carriage import NOT_CARRIAGE
+
+EMPHASIS = {
+    LimitState.MET: "supports",
+    LimitState.MET_LATE: "does not support",
+    LimitState.PASSED: "does not support",
+    LimitState.DUE_PASSED: "missing",
+    LimitState.NO_DATE: "missing",
+}
+
+
+def section(view: View) -> Section | None:
+    """Compose the limits of the shipments in view.
+
+    The careful day, the limits that have not started and those towards seller and insurer are for
+    the owner alone.
+    """
+    limits = [t for t in view.case.limits if view.shipment in (None, t.shipment)]
+    if not view.own:
+        limits = [t for t in limits if t.started_on and t.clause.terms not in NOT_CARRIAGE]
+    if not limits:
+        return None
+    blocks: list[Block] = [_table(view, limits)]
+    steps = []
+    for limit in limits:
+        told = limit.steps() if view.own else limit.because
+        steps += [say(f"{limit.clause.title}: {text}", *_sources(limit)) for text in told]
+        if view.own:
+            steps.append(say(f"If it passes: {limit.clause.on_pass}", *_sources(limit)))
+    if steps:
+        blocks.append(Paragraphs(tuple(steps)))
+    note = say(
+        f"Counted as of {day(view.case.as_of)} by the local calendar at the site. The carrier's "
+        "tariff or the signed bill can shorten or change a period.",
+        Source(citation="claimkit method: counting time limits"),
+        emphasis="caution",
+    )
+    blocks.append(Paragraphs((note,), bulleted=False))
+    return Section("limits", "Time limits", tuple(blocks))
+
+
+def _whose(view: View, limit: TimeLimit) -> str:
+    if view.own or limit.clause.whose is Whose.CARRIERS:
+        return limit.clause.whose.value
+    return "the claimant's"
+
+
+def _sources(limit: TimeLimit) -> tuple[Source, ...]:
+    return (*limit.sources, Source(citation=f"{limit.clause.citation} ({limit.clause.mark})"))
+
+
+def _table(view: View, limits: list[TimeLimit]) -> Table:
+    rows = []
+    for limit in limits:
+        period = limit.span.written or f"{limit.span.count} {limit.span.unit}"
+        cells = [
+            limit.clause.title,
+            f"{_whose(view, limit)}; {period}",
+            day(limit.started_on),
+            day(limit.nominal),
+        ]
+        if view.own:
+            cells.append(day(limit.act_by))
+        state = limit.state.value + (f" {day(limit.met_on)}" if limit.met_on else "")
+        cells.append(state)
+        emphasis = EMPHASIS.get(limit.state, "")
+        rows.append(row(*cells, sources=_sources(limit), emphasis=emphasis))
+    heads = ["Limit", "Whose, how long", "Runs from", "Last day", "Act by", "State"]
+    widths = [2.6, 1.8, 1.4, 1.4, 1.4, 1.3]
+    if not view.own:
+        del heads[4], widths[4]
+    return table(tuple(heads), rows, tuple(widths))

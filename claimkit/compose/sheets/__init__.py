@@ -1,0 +1,1 @@
+"""The receiving sheet: its blocks, texts and words."""

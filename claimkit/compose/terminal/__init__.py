@@ -1,0 +1,1 @@
+"""Lines for the terminal."""

@@ -1,0 +1,377 @@
+"""What the daily commands print: plain lines for an 80-column terminal, readable without colour.
+
+Each function takes a case and gives lines. A standing is always a word, never only a colour.
+"""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from datetime import UTC
+
+from claimkit.compose.packet.claim import liability_lines, life_lines
+from claimkit.compose.phrases import day, gap, percent, site_zone, stretch
+from claimkit.findings.limits.next_move import next_move
+from claimkit.findings.news import summary
+from claimkit.findings.register import CHECKS
+from claimkit.model.case import (
+    Case,
+    Change,
+    Comparison,
+    DatedPhoto,
+    Finding,
+    FitJudgement,
+    GapReading,
+    LimitState,
+    NotChecked,
+    Receipt,
+    Standing,
+    TimeLimit,
+)
+from claimkit.model.moment import Interval
+from claimkit.model.records import Delivery
+
+WIDTH = 80
+OF_TERMS = ("limit-", "liability-", "claim-")
+WORDS = {
+    Standing.SUPPORTS: "FOR",
+    Standing.AGAINST: "AGAINST",
+    Standing.MISSING: "MISSING",
+    Standing.NOTE: "NOTE",
+}
+
+
+def wrapped(text: str, indent: str = "  ", first: str | None = None) -> list[str]:
+    """Break one paragraph at the width of the terminal, without splitting file names."""
+    return textwrap.wrap(
+        text,
+        WIDTH,
+        initial_indent=indent if first is None else first,
+        subsequent_indent=indent,
+        break_long_words=False,
+        break_on_hyphens=False,
+    ) or [indent.rstrip()]
+
+
+def head(case: Case, part: str) -> list[str]:
+    """Give the head of every command's output."""
+    title = case.facts.job.title if case.facts.job else case.facts.folder_name
+    right = f"{part}, as of {day(case.as_of)}"
+    left = textwrap.shorten(title, max(WIDTH - len(right) - 2, 20), placeholder="…")
+    return [f"{left}{right:>{WIDTH - len(left)}}", "─" * WIDTH]
+
+
+def finding(found: Finding) -> list[str]:
+    """Print one finding: how it stands, where, what, what next, and its rule."""
+    label = WORDS[found.standing] + (" NOW" if found.urgent else "")
+    lines = wrapped(f"{found.where}: {found.message}", " " * 14, f"  {label:<12}")
+    if found.do_next:
+        lines += wrapped(found.do_next, " " * 14, f"{'do':>12}  ")
+    return [*lines, f"{'':14}[{found.rule}]"]
+
+
+def _section(title: str, lines: Iterable[str]) -> Iterator[str]:
+    body = list(lines)
+    if body:
+        yield ""
+        yield title
+        yield from body
+
+
+def findings(case: Case, *prefixes: str) -> list[str]:
+    """Print the findings whose rules begin with one of the prefixes, urgent ones first."""
+    chosen = [f for f in case.findings if f.rule.startswith(prefixes or ("",))]
+    order = [Standing.MISSING, Standing.AGAINST, Standing.SUPPORTS, Standing.NOTE]
+    chosen.sort(key=lambda f: (not f.urgent, order.index(f.standing)))
+    return grouped(chosen)
+
+
+def grouped(chosen: list[Finding]) -> list[str]:
+    """Print findings; those that say the same of several places, once with the places."""
+    titles = {check.id: check.title for check in CHECKS}
+    groups: dict[tuple[str, Standing, bool], list[Finding]] = {}
+    for found in chosen:
+        groups.setdefault((found.rule, found.standing, found.urgent), []).append(found)
+    lines: list[str] = []
+    for members in groups.values():
+        first = members[0]
+        if len(members) == 1:
+            lines += finding(first)
+            continue
+        places = "; ".join(dict.fromkeys(f.where for f in members))
+        title = titles.get(first.rule, first.rule).rstrip(".")
+        nexts = " ".join(dict.fromkeys(f.do_next for f in members if f.do_next))
+        told = replace(first, where=title, message=f"{places}.", do_next=nexts)
+        lines += finding(told)
+    return lines
+
+
+def not_checked(case: Case, *prefixes: str) -> list[str]:
+    """Print what was not checked and why."""
+    chosen = [n for n in case.not_checked if n.rule.startswith(prefixes or ("",))]
+    return [
+        line for n in chosen for line in wrapped(f"{n.where}: {n.reason} [{n.rule}]", "    ", "  ")
+    ]
+
+
+def problems(case: Case) -> list[str]:
+    """Print every problem of the folder's files, and what was left alone."""
+    lines = [line for p in case.facts.problems for line in wrapped(p.sentence(), "    ", "  ")]
+    for left in case.facts.not_taken:
+        lines += wrapped(f"{left.path} was left alone: {left.reason}", "    ", "  ")
+    return lines
+
+
+def status(case: Case) -> list[str]:
+    """Print what is known, the next date and move, and what is missing."""
+    lines = head(case, "status")
+    lines += _section("Next", wrapped(next_move(case).line(case.as_of)))
+    lines += _section("Known", _known(case))
+    lines += _section("New since last time", _news(case))
+    lines += _section(
+        "Claim", (x for text in life_lines(case) for x in wrapped(text, "    ", "  "))
+    )
+    lines += _section("The carrier's limit, beside the full loss", _liability(case))
+    urgent = [f for f in case.findings if f.urgent]
+    rest = [f for f in case.findings if not f.urgent]
+
+    def of(standing: Standing) -> list[str]:
+        return grouped([f for f in rest if f.standing is standing])
+
+    lines += _section("Can only be mended now", grouped(urgent))
+    lines += _section("Missing", of(Standing.MISSING))
+    lines += _section("Does not support you", of(Standing.AGAINST))
+    lines += _section("Supports you", of(Standing.SUPPORTS))
+    lines += _section("To know", of(Standing.NOTE))
+    lines += _section("Not checked", not_checked(case))
+    lines += _section("Files with problems", problems(case))
+    return lines
+
+
+def _news(case: Case) -> list[str]:
+    told = summary(case)
+    return wrapped(f"{told}. See: claimkit news") if told else []
+
+
+def open_limits(case: Case) -> list[TimeLimit]:
+    """Give the limits that still ask for something, by their act-by day."""
+    states = (LimitState.RUNNING, LimitState.DUE_PASSED)
+    running = [t for t in case.limits if t.state in states and t.act_by]
+    return sorted(running, key=lambda t: (t.act_by or case.as_of, t.clause.id))
+
+
+def _liability(case: Case) -> list[str]:
+    return [x for text in liability_lines(case) for x in wrapped(text, "    ", "  ")]
+
+
+def _known(case: Case) -> list[str]:
+    facts, zone = case.facts, site_zone(case)
+    lines: list[str] = []
+    for shipment in facts.job.shipment if facts.job else ():
+        party = facts.job.party_named(shipment.carrier) if facts.job else None
+        pro = f", PRO {shipment.pro_number}" if shipment.pro_number else ""
+        lines += wrapped(
+            f"shipment {shipment.id}: {party.name if party else shipment.carrier}{pro}",
+            "    ",
+            "  ",
+        )
+    for record in facts.in_force(Delivery):
+        if isinstance(record.body, Delivery) and record.body.arrived:
+            when = stretch(record.body.arrived.interval(""), zone)
+            lines += wrapped(f"truck arrived {when} ({record.id})", "    ", "  ")
+    lines += [f"  receipt {r.shipment or ''}: {r.reading.grade.value}" for r in case.receipts]
+    dated = [p for p in case.photos if p.taken.known]
+    lines.append(
+        f"  {len(facts.photos)} photos, {len(dated)} dated; {len(facts.records)} records; "
+        f"{len(facts.papers)} documents"
+    )
+    if case.readings:
+        lines.append(f"  {len(case.readings)} gap readings, {len(case.comparisons)} comparisons")
+    return lines
+
+
+def timeline(case: Case) -> list[str]:
+    """Print episodes and photos in the order of their instants, undated ones last."""
+    zone = site_zone(case)
+    lines = head(case, "timeline")
+    episodes = sorted(
+        case.episodes, key=lambda e: (e.interval.earliest is None, _key(e.interval), e.id)
+    )
+    lines += _section(
+        "Episodes",
+        (
+            line
+            for e in episodes
+            for line in wrapped(
+                f"{e.stage.value}: {stretch(e.interval, zone)}"
+                + (f" ({e.about})" if e.about else ""),
+                "      ",
+                "  ",
+            )
+        ),
+    )
+    dated = sorted(
+        (d for d in case.photos if d.taken.known), key=lambda d: (_key(d.stands), d.sha256)
+    )
+    rest = [d for d in case.photos if not d.taken.known]
+    lines += _section("Photos", (x for d in dated for x in _photo(case, d)))
+    videos = [d for d in case.videos if d.taken.known]
+    lines += _section("Videos", (x for d in videos for x in _photo(case, d)))
+    lines += _section("Photos without a usable time", (x for d in rest for x in _photo(case, d)))
+    prefixes = ("photo-", "video-", "custody-", "file-")
+    lines += _section("Findings", findings(case, *prefixes))
+    lines += _section(
+        "Not checked", not_checked(case, "photo-", "video-", "stage-photos", "stage-episodes")
+    )
+    return lines
+
+
+def _key(interval: Interval) -> str:
+    return interval.earliest.astimezone(UTC).isoformat() if interval.earliest else ""
+
+
+def _photo(case: Case, dated: DatedPhoto) -> list[str]:
+    photo = case.facts.photo_of(dated.sha256)
+    video = next((p.path for p in case.facts.papers if p.sha256 == dated.sha256), "")
+    path = photo.places[0] if photo else video
+    when = stretch(dated.taken, site_zone(case)) if dated.taken.known else dated.why
+    stage = f", {dated.stage.value}" if dated.stage else ""
+    lines = wrapped(f"{when}{stage}", "      ", "  ")
+    lines += wrapped(f"{path} ({dated.basis.value})", "      ", "      ")
+    if dated.corrected and dated.correction:
+        decides = "" if dated.correction.holds else "; both times are kept open"
+        said = f"corrected: {stretch(dated.corrected, site_zone(case))}"
+        lines += wrapped(f"{said} ({dated.correction.basis.value}{decides})", "      ", "      ")
+    return lines
+
+
+def exceptions(case: Case) -> list[str]:
+    """Print each receipt's words, grade, what decided, and the words to add."""
+    lines = head(case, "exceptions")
+    for receipt in case.receipts:
+        lines += _section(f"Receipt, shipment {receipt.shipment or '–'}", _receipt(receipt))
+    if not case.receipts:
+        lines += ["", *wrapped("No delivery record states what was written on the receipt.")]
+    lines += _section("Findings", findings(case, "receipt-", "delivery-"))
+    lines += _section("Not checked", not_checked(case, "receipt-", "stage-receipts"))
+    return lines
+
+
+def _receipt(receipt: Receipt) -> list[str]:
+    reading = receipt.reading
+    words = "not recorded" if receipt.words is None else f"“{receipt.words.strip()}”"
+    if receipt.words is not None and not receipt.words.strip():
+        words = "none written"
+    lines = wrapped(words, " " * 15, f"  {'words':<13}")
+    lines.append(f"  {'grade':<13}{reading.grade.value}")
+    lines.append(f"  {'reservation':<13}{reading.reservation.value}")
+    for match in reading.matches:
+        lines += wrapped(f"“{match.text}”: {match.what}", " " * 17, f"  {'':<13}")
+    for text in reading.because:
+        lines += wrapped(text, " " * 15, f"  {'':<13}")
+    if receipt.our_words is not None:
+        lines += wrapped(f"“{receipt.our_words}”", " " * 15, f"  {'our copy':<13}")
+        lines.append(f"  {'copies differ':<13} {receipt.copies_differ.value}")
+    if reading.write_long:
+        lines += wrapped(reading.write_long, " " * 15, f"  {'write, paper':<13}")
+        lines += wrapped(reading.write_short, " " * 15, f"  {'handheld':<13}")
+    return lines
+
+
+def deadlines(case: Case) -> list[str]:
+    """Print every time limit by its act-by day, with its steps."""
+    lines = head(case, "deadlines")
+    running = open_limits(case)
+    rest = [t for t in case.limits if t not in running]
+    lines += _section("Open", (x for t in running for x in _limit(t)))
+    lines += _section("Others", (x for t in rest for x in _limit(t)))
+    if not case.limits:
+        lines += ["", *wrapped("No time limit could be worked out; see below.")]
+    lines += _section("The carrier's limit, beside the full loss", _liability(case))
+    lines += _section("Findings", findings(case, *OF_TERMS))
+    lines += _section("Not checked", not_checked(case, *OF_TERMS, "stage-li"))
+    lines += [
+        "",
+        *wrapped(
+            "The carrier's tariff or the signed bill of lading can shorten or change a period: "
+            "enter it in job.toml (shipment.override). This is no legal advice."
+        ),
+    ]
+    return lines
+
+
+def _limit(limit: TimeLimit) -> list[str]:
+    clause = limit.clause
+    title = f"{clause.title} ({limit.shipment}; {clause.whose.value})"
+    lines = wrapped(title, "    ", "  ")
+    dates = f"act by {day(limit.act_by)}   last day {day(limit.nominal)}"
+    state = limit.state.value + (f" {day(limit.met_on)}" if limit.met_on else "")
+    lines.append(f"      {dates}   {state}" if limit.nominal else f"      {state}")
+    for text in limit.steps():
+        lines += wrapped(text, "        ", "      ")
+    return [*lines, *wrapped(f"{clause.citation} ({clause.mark})", "        ", "      ")]
+
+
+def gaps(case: Case) -> list[str]:
+    """Print readings, the three answers of each station, and each step that moved."""
+    lines = head(case, "gaps")
+    overall = [c for c in case.comparisons if not c.step]
+    for compared in overall:
+        piece = f", {compared.piece}" if compared.piece else ""
+        title = f"Seam {compared.seam}, station {compared.station}{piece}"
+        lines += _section(title, _station(case, compared))
+    if not case.readings:
+        lines += ["", *wrapped("No gap readings are recorded.")]
+    lines += _section("Findings", findings(case, "gap-"))
+    lines += _section("Not checked", not_checked(case, "gap-", "stage-gaps"))
+    return lines
+
+
+def _station(case: Case, overall: Comparison) -> list[str]:
+    def same(other: Comparison | GapReading) -> bool:
+        key = (overall.seam, overall.station, overall.piece)
+        return (other.seam, other.station, other.piece) == key
+
+    lines: list[str] = []
+    zone = site_zone(case)
+    for reading in filter(same, case.readings):
+        fit = ""
+        if reading == overall.before:
+            fit = _judged(overall.at_before or overall.at_dry_fit)
+        elif reading == overall.after:
+            fit = _judged(overall.now)
+        when = f"{reading.stage.value}, {stretch(reading.taken, zone)}"
+        lines += wrapped(f"{when}: {gap(reading.measurement)}{fit}", " " * 6)
+    lines += _change(overall)
+    moved = (Change.OPENED, Change.CLOSED)
+    for step in filter(same, case.comparisons):
+        if step.step and step.change.change in moved:
+            lines += _change(step)
+    settle = (overall.at_dry_fit.settle, overall.change.settle, overall.now.settle)
+    for text in dict.fromkeys(settle):
+        if text:
+            lines += wrapped(f"To settle it: {text}", " " * 6, "  ")
+    return lines
+
+
+def _judged(judged: FitJudgement) -> str:
+    if judged.p_within is None:
+        return f", {judged.fit.value}"
+    return f", {judged.fit.value} (within: {percent(judged.p_within)})"
+
+
+def _change(compared: Comparison) -> list[str]:
+    change = compared.change
+    if change.difference is None:
+        return wrapped(f"{change.change.value}: {change.because}", " " * 6, "  ")
+    odds = (change.p_opened, change.p_closed, change.p_unchanged)
+    names = ("opened", "closed", "unchanged")
+    shown = ", ".join(f"{n} {percent(p)}" for n, p in zip(names, odds, strict=True))
+    text = f"{change.change.value.upper()} between {compared.between}: "
+    return wrapped(f"{text}{gap(change.difference)} ({shown})", " " * 6, "  ")
+
+
+def crashed(case: Case) -> list[NotChecked]:
+    """Give the rules that failed through a defect of claimkit itself."""
+    return [n for n in case.not_checked if n.crashed]

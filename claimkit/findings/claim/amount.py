@@ -1,0 +1,213 @@
+"""The amount: the full actual loss as a worksheet in exact decimals, every step and rounding shown.
+
+Goods at the purchase invoice price, less discounts, allowances, credits and free replacements;
+repairs; freight where it was paid beside the price; mitigation; less salvage. A carrier's limit is
+the carrier's to show and is never taken off here. A settled damage, a missing price, a retail
+price or mixed currencies give no silent number.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
+
+from claimkit.intake.entries.currencies import decimals
+from claimkit.model.case import AmountLine, Case, NotChecked
+from claimkit.model.job import PRICES, Item, Job
+from claimkit.model.quantities import Money
+from claimkit.model.records import Damage, Record
+from claimkit.model.source import Source
+
+RULE = "amount"
+
+# Kinds of lines, in the order of the worksheet.
+GOODS = "goods"
+REPLACED = "free replacement"
+DISCOUNT = "discount"
+ALLOWANCE = "allowance"
+CREDIT = "credit"
+REPAIR = "repair"
+FREIGHT = "freight"
+MITIGATION = "mitigation"
+SALVAGE = "salvage"
+SPECIAL = "special damages"
+ORDER = (
+    GOODS,
+    REPLACED,
+    DISCOUNT,
+    ALLOWANCE,
+    CREDIT,
+    REPAIR,
+    FREIGHT,
+    MITIGATION,
+    SALVAGE,
+    SPECIAL,
+)
+
+
+def work_out(case: Case) -> Case:
+    """Fill the worksheet: goods item by item, then what each cost record adds or takes off."""
+    from claimkit.findings.claim.costs import beside_goods
+
+    job = case.facts.job
+    if job is None:
+        return case
+    lines: list[AmountLine] = []
+    gaps: list[NotChecked] = []
+    for item in job.item:
+        for result in _item(case, job, item):
+            if isinstance(result, AmountLine):
+                lines.append(result)
+            else:
+                gaps.append(result)
+    lines += beside_goods(case, job, tuple(lines))
+    gaps += _mixed(job, lines)
+    lines.sort(key=lambda line: ORDER.index(line.kind))
+    return replace(case, amount=tuple(lines), not_checked=case.not_checked + tuple(gaps))
+
+
+def total(lines: Iterable[AmountLine]) -> Money | None:
+    """Add what is claimed; None where there is none or where currencies are mixed."""
+    amounts = [line.total for line in lines if line.claimed]
+    if not amounts or len({amount.currency for amount in amounts}) != 1:
+        return None
+    return Money(sum((amount.amount for amount in amounts), Decimal(0)), amounts[0].currency)
+
+
+def of_shipment(case: Case, shipment: str | None) -> tuple[AmountLine, ...]:
+    """Give the lines of one shipment; of all where None."""
+    return tuple(line for line in case.amount if shipment in (None, line.shipment))
+
+
+def rounded(value: Fraction, currency: str) -> tuple[Money, str]:
+    """Round to the currency's smallest unit, halves up, and say so where anything was rounded."""
+    places = decimals(currency)
+    unit = Decimal(1).scaleb(-places)
+    with_more = Decimal(value.numerator) / Decimal(value.denominator)
+    money = Money(with_more.quantize(unit, ROUND_HALF_UP), currency)
+    if Fraction(money.amount) == value:
+        return money, ""
+    shown = f"{with_more:.{places + 4}f}"
+    return money, f"{currency} {shown} rounded to {money}, halves up."
+
+
+def open_damages(case: Case, item: str) -> tuple[tuple[Record, Damage], ...]:
+    """Give the damage records of an item that are in force and not settled, with their bodies."""
+    return tuple((r, d) for r, d in damages_of_item(case, item) if d.resolved is None)
+
+
+def damages_of_item(case: Case, item: str) -> tuple[tuple[Record, Damage], ...]:
+    """Give the damage records of an item that are in force, settled ones too."""
+    return tuple(
+        (r, r.body)
+        for r in case.facts.in_force(Damage)
+        if isinstance(r.body, Damage) and r.body.item == item
+    )
+
+
+def shipment_of(job: Job, item: Item) -> str | None:
+    """Give the id of the shipment that carried an item, or None where it cannot be told."""
+    shipment = job.shipment_named(item.shipment)
+    return shipment.id if shipment else None
+
+
+def _item(case: Case, job: Job, item: Item) -> Iterator[AmountLine | NotChecked]:
+    from claimkit.findings.claim.costs import pieces_repaired, repairs
+
+    shipment = shipment_of(job, item)
+    if shipment is None:
+        return
+    damages = open_damages(case, item.id)
+    itemised = bool(repairs(case, item.id))
+    lump = [] if itemised else [(r, d) for r, d in damages if d.repair_cost]
+    for record, damage in lump:
+        yield _lump_repair(item, shipment, record, damage)
+    whole = [(r, d) for r, d in damages if (r, d) not in lump]
+    damaged = sum(d.quantity for _, d in whole)
+    settled = sum(d.quantity for _, d in damages_of_item(case, item.id) if d.resolved is not None)
+    repaired = pieces_repaired(case, item.id)
+    still_repaired = min(max(0, repaired - settled), damaged)
+    missing = [d for d in case.differences if d.item == item.id and d.short]
+    short = sum(d.short for d in missing)
+    most = item.quantity - sum(d.quantity for _, d in lump) - still_repaired
+    count = min(damaged - still_repaired + short, most)
+    if count <= 0:
+        return
+    number = job.item.index(item) + 1
+    gap = _no_price(item, number)
+    if gap:
+        yield gap
+        return
+    causes = [f"{damaged} damaged"] * bool(damaged) + [f"{short} short"] * bool(short)
+    causes += [f"{still_repaired} of them repaired"] * bool(still_repaired)
+    why = " and ".join(causes[:2]) + "".join(f", {c}" for c in causes[2:])
+    if damaged - still_repaired + short > count:
+        why += f", counted as {count} of {item.quantity} ordered"
+    sources = (
+        _price_source(case, number),
+        *(Source(path=r.path, sha256=r.sha256, key_path="quantity") for r, _ in whole),
+        *(source for d in missing for source in d.sources),
+    )
+    yield _goods_line(item, shipment, count, why, sources)
+
+
+def _goods_line(
+    item: Item, shipment: str, count: int, why: str, sources: tuple[Source, ...]
+) -> AmountLine:
+    price = item.invoice_price
+    if price is None:
+        raise ValueError("a goods line has a price")
+    sum_ = Money(price.amount * count, price.currency)
+    step = f"{item.description}: {count} × {price} = {sum_}, purchase invoice price."
+    return AmountLine(item.id, shipment, count, price, sum_, why, sources, GOODS, (step,))
+
+
+def _lump_repair(item: Item, shipment: str, record: Record, damage: Damage) -> AmountLine:
+    if damage.repair_cost is None:
+        raise ValueError("a lump sum for a repair is an amount")
+    cost = damage.repair_cost
+    why = f"repair of {damage.quantity} piece{'s' if damage.quantity > 1 else ''}"
+    source = Source(path=record.path, sha256=record.sha256, key_path="repair_cost")
+    step = f"{item.description}: {why}, lump sum {cost}; not itemised."
+    return AmountLine(item.id, shipment, 1, cost, cost, why, (source,), REPAIR, (step,))
+
+
+def _price_source(case: Case, number: int) -> Source:
+    key = f"item[{number}].invoice_price"
+    return Source(path="job.toml", sha256=case.facts.job_sha256, key_path=key)
+
+
+def _no_price(item: Item, number: int) -> NotChecked | None:
+    """Say why an item has no price that a claim can be counted on, or give None."""
+    where = f"item {item.id}"
+    if item.invoice_price is None:
+        return NotChecked(
+            RULE,
+            where,
+            f"The purchase invoice price of {item.description} is not entered. "
+            f"Write item[{number}].invoice_price in job.toml from the invoice.",
+        )
+    if item.price_from != PRICES[0]:
+        return NotChecked(
+            RULE,
+            where,
+            f"The price of {item.description} ({item.invoice_price}) is a {item.price_from}, and "
+            "a claim is counted at the purchase invoice price. Write the invoice's price and "
+            f'price_from = "{PRICES[0]}" in job.toml, item[{number}].',
+        )
+    return None
+
+
+def _mixed(job: Job, lines: list[AmountLine]) -> Iterator[NotChecked]:
+    for shipment in job.shipment:
+        found = {x.total.currency for x in lines if x.shipment == shipment.id and x.claimed}
+        if len(found) > 1:
+            yield NotChecked(
+                RULE,
+                f"shipment {shipment.id}",
+                f"The worksheet holds amounts in {' and '.join(sorted(found))}, and no sum is "
+                "made across currencies. Claim each currency in a claim of its own, or enter the "
+                "amounts in the currency that was paid.",
+            )

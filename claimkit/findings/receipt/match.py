@@ -1,0 +1,336 @@
+"""Finding the rules' phrases among the tokens of a receipt.
+
+Asides are found first and cover their words: print, labels, cases that may come, other goods.
+What is left is searched for statements, reservations and exceptions, the longest phrase first.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import cache
+
+from claimkit.findings.receipt.text import HARD, LINK, NO_STOP, SOFT, Token
+from claimkit.rules.wording import book as wording
+from claimkit.rules.wording.row import WordingRule
+
+MASKING = (*("mask", "mask here", "mask clause", "mask sentence", "mask to stop", "mask to pause"),)
+ASIDE = (*MASKING, "names goods", "unsure", "not a negation", "denies on")
+# How strong a pause a phrase may run across.
+ACROSS = {
+    "mask": SOFT,
+    "mask sentence": SOFT,
+    "full reservation": SOFT,
+    "weak reservation": SOFT,
+    "mask here": NO_STOP,
+    "names goods": NO_STOP,
+}
+CLAUSE_REACH = 9
+AT_A_PAUSE = frozenset({"$"})
+INDICATOR_REACH = 7
+
+
+@dataclass(frozen=True, slots=True)
+class _Item:
+    words: frozenset[str]
+    classes: tuple[str, ...]
+    optional: bool
+    head: bool
+    gap: int
+
+
+@dataclass(frozen=True, slots=True)
+class Hit:
+    """A phrase of a rule at tokens `first` to `last` (exclusive); `head` is what it is about."""
+
+    rule: WordingRule
+    first: int
+    last: int
+    head: int
+
+
+@dataclass
+class Marked:
+    """Tokens with what was found in them. `covered` maps a token to the aside that covers it."""
+
+    tokens: tuple[Token, ...]
+    covered: dict[int, WordingRule] = field(default_factory=dict)
+    asides: list[Hit] = field(default_factory=list)
+    named: set[int] = field(default_factory=set)
+    unsure: set[int] = field(default_factory=set)
+    no_denial: set[int] = field(default_factory=set)
+    denied_zone: set[int] = field(default_factory=set)
+    hits: list[Hit] = field(default_factory=list)
+    reasons: list[Hit] = field(default_factory=list)
+
+
+def mark(tokens: tuple[Token, ...]) -> Marked:
+    """Find every rule's phrases in the tokens."""
+    marked = Marked(tokens)
+    begun = frozenset().union(*(_begun_by(token.word, token.sort) for token in tokens))
+    for rule in wording.RULES:
+        if rule.effect in ASIDE and rule.id in begun:
+            _mark_aside(marked, rule)
+    blocked = set(marked.covered) | marked.named
+    found = [
+        hit
+        for rule in wording.RULES
+        if rule.effect not in ASIDE and rule.id in begun
+        for hit in _occurrences(rule, tokens, blocked)
+    ]
+    found = [
+        hit for hit in found if hit.rule.effect != "tripped" or _of_indicator(hit, found, tokens)
+    ]
+    marked.reasons = [hit for hit in found if hit.rule.effect == "reason"]
+    found = [hit for hit in found if hit.rule.effect != "reason"]
+    found.sort(key=lambda hit: (-(hit.last - hit.head), -(hit.last - hit.first), hit.head))
+    taken: set[int] = set()
+    for hit in found:
+        span = set(range(hit.head, hit.last))
+        if not span & taken:
+            taken |= span
+            marked.hits.append(hit)
+    marked.hits.sort(key=lambda hit: hit.head)
+    marked.hits = [hit for hit in marked.hits if not _filler(marked, hit)]
+    return marked
+
+
+def _filler(marked: Marked, hit: Hit) -> bool:
+    """Tell whether "ok" only rounds off: "subject to inspection ok", "torn up pretty good"."""
+    tokens, at = marked.tokens, hit.head
+    if (
+        hit.rule.effect not in ("good", "no reservation")
+        or tokens[at].word not in (wording.READ_AS["filler"])
+    ):
+        return False
+    ends = hit.last >= len(tokens) or tokens[hit.last].stop > NO_STOP
+    while at and tokens[at].stop == NO_STOP and tokens[at - 1].word in wording.READ_AS["quite"]:
+        at -= 1
+    if not ends or not at or tokens[at].stop > NO_STOP:
+        return False
+    wanted = {"full reservation", "weak reservation"}
+    if at < hit.head:
+        wanted = {"kind", "vague", "generic"}
+    return any(
+        other.last == at and other.rule.effect in wanted and other is not hit
+        for other in marked.hits
+    )
+
+
+def _of_indicator(hit: Hit, found: list[Hit], tokens: tuple[Token, ...]) -> bool:
+    """Tell whether a state such as "red" is said of a tilt or shock indicator."""
+    for other in found:
+        if other.rule.effect != "indicator":
+            continue
+        first, last = min(other.last, hit.last), max(other.first, hit.head)
+        between = tokens[first : last + 1]
+        near = last - first <= INDICATOR_REACH and all(t.stop < HARD for t in between)
+        sure = tokens[hit.head].word in wording.READ_AS["tripped"]
+        if near and (sure or all(t.stop < SOFT for t in between)):
+            return True
+    return False
+
+
+def _mark_aside(marked: Marked, rule: WordingRule) -> None:
+    blocked = set(marked.covered) | marked.named
+    for hit in _occurrences(rule, marked.tokens, blocked):
+        if any(at in marked.covered or at in marked.named for at in range(hit.first, hit.last)):
+            continue
+        if rule.effect == "names goods":
+            marked.named |= set(range(hit.first, hit.last))
+        elif rule.id == "small-print" and _reserves(marked.tokens, hit):
+            continue
+        elif rule.effect == "not a negation":
+            marked.no_denial.add(hit.first)
+        elif rule.effect == "denies on":
+            marked.denied_zone |= set(range(hit.last, _denial_end(marked.tokens, hit.last)))
+        else:
+            reach = _reach(rule.effect, hit, marked.tokens)
+            marked.asides.append(hit)
+            if rule.effect == "unsure":
+                marked.unsure |= set(range(hit.last, _end(marked.tokens, hit.last, SOFT)))
+                reach = range(hit.first, hit.last)
+            for at in reach:
+                marked.covered.setdefault(at, rule)
+
+
+def _reserves(tokens: tuple[Token, ...], hit: Hit) -> bool:
+    """Tell whether "subject to … policy" is a reservation after all: "to inspection per policy"."""
+    words = {token.word for token in tokens[hit.first : hit.last]}
+    return tokens[hit.first].word in ("subject", "subj") and bool(
+        words & wording.READ_AS["reserving"]
+    )
+
+
+def _reach(effect: str, hit: Hit, tokens: tuple[Token, ...]) -> range:
+    if effect == "mask sentence":
+        return range(sentence_start(tokens, hit.first), _end(tokens, hit.last, HARD))
+    if effect == "mask to stop":
+        return range(hit.first, _end(tokens, hit.last, HARD))
+    if effect == "mask to pause":
+        return range(hit.first, _end(tokens, hit.last, SOFT))
+    if effect == "mask clause":
+        return range(_clause_start(tokens, hit.first), _clause_end(tokens, hit.last))
+    return range(hit.first, hit.last)
+
+
+def _end(tokens: tuple[Token, ...], at: int, stop: int) -> int:
+    while at < len(tokens) and tokens[at].stop < stop:
+        at += 1
+    return at
+
+
+def _denial_end(tokens: tuple[Token, ...], at: int) -> int:
+    while at < len(tokens) and tokens[at].stop < SOFT and "exceptive" not in tokens[at].classes:
+        at += 1
+    return at
+
+
+def sentence_start(tokens: tuple[Token, ...], at: int) -> int:
+    """Give the first token of the sentence that token `at` stands in."""
+    while at > 0 and tokens[at].stop < HARD:
+        at -= 1
+    return at
+
+
+def sentence_end(tokens: tuple[Token, ...], at: int) -> int:
+    """Give the token after the last of the sentence that token `at` stands in."""
+    return _end(tokens, at + 1, HARD)
+
+
+def _clause_start(tokens: tuple[Token, ...], first: int) -> int:
+    """Reach back over a clause only where it leads here: "scratches are from last load"."""
+    leads = ("from", "on", "in", "was", "were", "to", "with")
+    before = first - 1
+    if before >= 0 and "the" in tokens[before].classes:
+        before -= 1
+    if tokens[first].word not in leads and (before < 0 or tokens[before].word not in leads):
+        return first
+    while first > 0 and tokens[first].stop < SOFT:
+        first -= 1
+    return first
+
+
+def _clause_end(tokens: tuple[Token, ...], last: int) -> int:
+    """Reach forward until the sentence ends or the words come back to the new goods."""
+    end = last
+    while end < min(len(tokens), last + CLAUSE_REACH) and tokens[end].stop < HARD:
+        token = tokens[end]
+        numbered = end + 1 < len(tokens) and tokens[end + 1].sort in ("number", "pair")
+        unit = token.classes & {"carton", "handling", "piece"}
+        counted = token.stop >= SOFT and token.value is not None
+        back = token.word in wording.READ_AS["back to the goods"] or counted
+        if back or (unit and numbered):
+            break
+        end += 1
+    return end
+
+
+def _occurrences(rule: WordingRule, tokens: tuple[Token, ...], blocked: set[int]) -> Iterator[Hit]:
+    across = ACROSS.get(rule.effect, LINK)
+    for at in range(len(tokens)):
+        best: Hit | None = None
+        for items in _starting(rule.id, tokens[at].word, tokens[at].sort):
+            for last, head in _ends(items, tokens, at, across, blocked):
+                hit = Hit(rule, at, last, at if head is None else head)
+                if best is None or hit.last - hit.first > best.last - best.first:
+                    best = hit
+        if best is not None:
+            yield best
+
+
+def _ends(
+    items: tuple[_Item, ...], tokens: tuple[Token, ...], first: int, across: int, blocked: set[int]
+) -> Iterator[tuple[int, int | None]]:
+    """Yield every end of the phrase from here, with the token of its head."""
+
+    def step(
+        item: int, at: int, head: int | None, gap: int, skipped: bool = False
+    ) -> Iterator[tuple[int, int | None]]:
+        if item == len(items):
+            if not skipped:
+                yield at, head
+            return
+        now = items[item]
+        if now.words == AT_A_PAUSE:
+            if at >= len(tokens) or tokens[at].stop > NO_STOP or tokens[at].text == "?":
+                yield from step(item + 1, at, head, 0)
+            return
+        if now.gap:
+            yield from step(item + 1, at, head, now.gap)
+            return
+        reachable = at < len(tokens) and (at == first or tokens[at].stop <= across)
+        if reachable and at not in blocked and _fits(now, tokens[at]):
+            yield from step(item + 1, at + 1, at if now.head else head, 0)
+        passable = reachable and gap > 0 and at not in blocked
+        if passable and not tokens[at].classes & {"no", "not"}:
+            yield from step(item, at + 1, head, gap - 1, True)
+        if now.optional:
+            yield from step(item + 1, at, head, gap, skipped)
+
+    return step(0, first, None, 0)
+
+
+def _fits(item: _Item, token: Token) -> bool:
+    if token.word in item.words:
+        return True
+    return any(_is(token, name) for name in item.classes)
+
+
+def _is(token: Token, name: str) -> bool:
+    if name == "number":
+        return token.value is not None and token.sort in ("number", "word", "pair")
+    if name == "unknown":
+        return token.sort == "word" and not token.classes
+    if name == "zip":
+        return token.sort == "number" and re.fullmatch(r"\d{5}", token.text) is not None
+    if name == "time":
+        return token.sort == "time"
+    return (name == "any" and token.sort == "word") or name in token.classes
+
+
+@cache
+def _parsed(phrase: str) -> tuple[_Item, ...]:
+    items: list[_Item] = []
+    for part in phrase.split():
+        if part.startswith("~"):
+            items.append(_Item(frozenset(), (), True, False, int(part[1:])))
+            continue
+        head, optional = part.startswith("^"), part.endswith("?")
+        names = part.lstrip("^").removesuffix("?").split("|")
+        classes = tuple(name[1:-1] for name in names if name.startswith("<"))
+        words = frozenset(name for name in names if not name.startswith("<"))
+        items.append(_Item(words, classes, optional, head, 0))
+    return tuple(items)
+
+
+@cache
+def _phrases(rule_id: str) -> tuple[tuple[_Item, ...], ...]:
+    rule = next(rule for rule in wording.RULES if rule.id == rule_id)
+    return tuple(_parsed(phrase) for phrase in rule.phrases)
+
+
+@cache
+def _starting(rule_id: str, word: str, sort: str) -> tuple[tuple[_Item, ...], ...]:
+    """Give the phrases of a rule that can begin with this word."""
+    token = Token(word, 0, 0, word, NO_STOP, sort, 0 if sort == "number" else None)
+    value = wording.NUMBER_WORDS.get(word)
+    if value is not None:
+        token = Token(word, 0, 0, word, NO_STOP, sort, value)
+    return tuple(items for items in _phrases(rule_id) if _can_begin(items, token))
+
+
+@cache
+def _begun_by(word: str, sort: str) -> frozenset[str]:
+    """Give the rules of which a phrase can begin with this word."""
+    return frozenset(rule.id for rule in wording.RULES if _starting(rule.id, word, sort))
+
+
+def _can_begin(items: tuple[_Item, ...], token: Token) -> bool:
+    for item in items:
+        if _fits(item, token):
+            return True
+        if not item.optional:
+            return False
+    return False

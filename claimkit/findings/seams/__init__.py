@@ -1,0 +1,1 @@
+"""Gaps at stations: readings, pairs of episodes, three answers, and what they do not show."""

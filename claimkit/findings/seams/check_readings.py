@@ -1,0 +1,241 @@
+"""What is wrong with a typed reading itself: its witness, its date, its instrument, its twin.
+
+A photo named as witness must be dated where the reading says, a stage must agree with its date,
+and two readings of one episode must agree with each other. Nothing here judges the gap.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from fractions import Fraction
+from itertools import combinations
+
+from claimkit.findings.seams.gaps import of_station, readings_records, seams_of, stations_of
+from claimkit.findings.seams.pairs import contradiction, same_episode
+from claimkit.findings.seams.readings import read_all, resolution_mm
+from claimkit.findings.seams.witness import each_witness
+from claimkit.findings.seams.words import (
+    BUDGET,
+    PRACTICE,
+    STAGE_WORDS,
+    WITNESS,
+    listed,
+    named,
+    place,
+    plain_mm,
+    with_u,
+)
+from claimkit.model.answers import Answer
+from claimkit.model.case import Case, Finding, GapReading, NotChecked, Standing
+from claimkit.model.source import Source
+
+Results = tuple[Finding | NotChecked, ...]
+
+K_TWO_SIDED = 1.96
+
+
+def stage_and_time_differ(case: Case) -> Results:
+    """Name readings whose stage and date contradict each other; neither is claimed."""
+    return tuple(
+        NotChecked(
+            "gap-stage-and-time-differ",
+            place(r.seam, r.station, r.piece),
+            f"{told} The reading is not compared. Correct the stage or the date in a record that "
+            "replaces the wrong one.",
+        )
+        for r in case.readings
+        if (told := contradiction(case, r))
+    )
+
+
+def not_usable(case: Case) -> Results:
+    """Name typed readings that are no measurement: no resolution, wrong instrument, no seam."""
+    rule = "gap-reading-not-usable"
+    found = [NotChecked(rule, u.where, u.reason) for u in read_all(case)[1]]
+    if case.facts.job is not None:
+        found += [
+            NotChecked(
+                rule,
+                place(r.seam, r.station, r.piece),
+                f"{r.record} names a seam that job.toml does not have. Add the seam there, or "
+                "correct its name in a record that replaces this one.",
+            )
+            for r in case.readings
+            if case.facts.job.seam_named(r.seam) is None
+        ]
+    return tuple(found)
+
+
+def witness_elsewhere(case: Case) -> Results:
+    """Name photos that witness a reading and are certainly dated in another episode."""
+    return tuple(
+        Finding(
+            "gap-witness-elsewhere",
+            Standing.AGAINST,
+            place(reading.seam, reading.station, reading.piece),
+            f"{path} is named as witness of the reading at {named(reading)}, but is dated "
+            f"elsewhere: {_dated(case, path)}.",
+            "Name the photo that was taken with this reading, or correct the camera's clock with "
+            "a camera_clock record.",
+            _witness_sources(case, reading, path),
+            WITNESS,
+        )
+        for reading, path, answer in _witnesses(case)
+        if answer is Answer.NO
+    )
+
+
+def witness_not_dated(case: Case) -> Results:
+    """Name photos that witness a reading but cannot be placed in its episode."""
+    return tuple(
+        Finding(
+            "gap-witness-not-dated",
+            Standing.MISSING,
+            place(reading.seam, reading.station, reading.piece),
+            f"{path} is named as witness of the reading at {named(reading)}, but cannot be placed "
+            f"in that episode: {_dated(case, path)}.",
+            "Ask for the original photo from the phone, or record when the episode began and "
+            "ended in a milestone.",
+            _witness_sources(case, reading, path),
+            WITNESS,
+        )
+        for reading, path, answer in _witnesses(case)
+        if answer is Answer.CANNOT_TELL
+    )
+
+
+def no_witness(case: Case) -> Results:
+    """Say which records of readings name no photo for a station."""
+    found = []
+    for record, body in readings_records(case):
+        bare = [r.station for r in body.at if not r.witness]
+        if bare:
+            found.append(
+                Finding(
+                    "gap-no-witness",
+                    Standing.MISSING,
+                    f"{record.path}, {place(body.seam, None, body.piece)}",
+                    f"No photo shows the reading at {STAGE_WORDS[body.stage]} of station "
+                    f"{listed(dict.fromkeys(bare))}.",
+                    "Photograph each reading with the instrument in the gap and the station's "
+                    "name in view, and name the photo in the record.",
+                    (Source(path=record.path, sha256=record.sha256, key_path="at"),),
+                    PRACTICE,
+                )
+            )
+    return tuple(found)
+
+
+def readings_disagree(case: Case) -> Results:
+    """Name readings of one station in one episode that differ by more than they may."""
+    found: list[Finding | NotChecked] = []
+    for seam in seams_of(case):
+        for station, piece in stations_of(case, seam):
+            readings = of_station(case, seam.id, station, piece)
+            found += [
+                _disagree(a, b)
+                for a, b in combinations(readings, 2)
+                if same_episode(a, b) and _apart(a, b)
+            ]
+    return tuple(found)
+
+
+def _apart(a: GapReading, b: GapReading) -> bool:
+    difference = a.measurement.minus(b.measurement)
+    return round(abs(difference.value_mm) - K_TWO_SIDED * difference.u_mm, 6) > 0
+
+
+def _disagree(a: GapReading, b: GapReading) -> Finding:
+    return Finding(
+        "gap-readings-disagree",
+        Standing.AGAINST,
+        place(a.seam, a.station, a.piece),
+        f"Two readings of {named(a)} differ by more than their uncertainty: "
+        f"{with_u(a.measurement)} in {a.record} ({a.instrument}), {with_u(b.measurement)} in "
+        f"{b.record} ({b.instrument}). The later one is compared.",
+        "Read it again with both instruments side by side and say in a record which one holds.",
+        (a.source, b.source),
+        f"{BUDGET}; two-sided 95 %",
+    )
+
+
+def finer_than_instrument(case: Case) -> Results:
+    """Name readings written finer than the instrument's divisions."""
+    found = []
+    for record, body in readings_records(case):
+        step = resolution_mm(body)
+        for number, reading in enumerate(body.at, start=1):
+            finer = [gap.written for gap in reading.gap if step and _between_marks(gap.mm, step)]
+            if finer and step:
+                source = Source(
+                    path=record.path, sha256=record.sha256, key_path=f"at[{number}].gap"
+                )
+                found.append(
+                    Finding(
+                        "gap-finer-than-instrument",
+                        Standing.NOTE,
+                        place(body.seam, reading.station, body.piece),
+                        f"{listed(finer)} lies between the divisions of a "
+                        f"{body.instrument.value} ({plain_mm(step)} apart). The uncertainty is "
+                        "that of the divisions.",
+                        "Check that the record names the instrument that was used.",
+                        (source,),
+                        BUDGET,
+                    )
+                )
+    return tuple(found)
+
+
+def _between_marks(mm: Fraction, step: float) -> bool:
+    divisions = float(mm) / step
+    return abs(divisions - round(divisions)) > 0.1
+
+
+def _witnesses(case: Case) -> Iterator[tuple[GapReading, str, Answer]]:
+    bodies = {record.id: body for record, body in readings_records(case)}
+    for reading in case.readings:
+        body = bodies.get(reading.record)
+        tables = body.at if body else ()
+        paths = [p for r in tables if r.station == reading.station for p in r.witness]
+        for path, answer in each_witness(case, reading, tuple(dict.fromkeys(paths))):
+            yield reading, path, answer
+
+
+def _dated(case: Case, path: str) -> str:
+    photo = case.facts.photo_at(path)
+    if photo is None:
+        return "there is no photo at that path"
+    dated = next((d for d in case.photos if d.sha256 == photo.sha256), None)
+    if dated is None or dated.taken.earliest is None:
+        return "nothing dates it"
+    stage = f", in {STAGE_WORDS[dated.stage]}" if dated.stage else ""
+    return f"{dated.taken.earliest:%Y-%m-%d %H:%M}{stage}"
+
+
+def _witness_sources(case: Case, reading: GapReading, path: str) -> tuple[Source, ...]:
+    photo = case.facts.photo_at(path)
+    found = Source(path=path, sha256=photo.sha256) if photo else Source(path=path)
+    return (reading.source, found)
+
+
+CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (
+    (
+        "gap-stage-and-time-differ",
+        "A reading's stage and its date contradict each other",
+        stage_and_time_differ,
+    ),
+    ("gap-reading-not-usable", "A typed reading is no measurement", not_usable),
+    ("gap-witness-elsewhere", "A witness photo is dated elsewhere", witness_elsewhere),
+    ("gap-witness-not-dated", "A witness photo cannot be placed", witness_not_dated),
+    ("gap-no-witness", "A reading has no witness photo", no_witness),
+    (
+        "gap-readings-disagree",
+        "Two readings of one episode differ by more than they may",
+        readings_disagree,
+    ),
+    (
+        "gap-finer-than-instrument",
+        "A reading is written finer than its instrument reads",
+        finer_than_instrument,
+    ),
+)

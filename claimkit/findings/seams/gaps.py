@@ -1,0 +1,166 @@
+"""Gaps from the dry fit to the latest reading: readings made measurements, then compared.
+
+For each seam, station and piece the case holds the dry fit against the latest reading, and each
+step between, so that a gap that opened between fastening and handover is told as exactly that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from claimkit.findings.seams.answers import change_of, fit_of, no_dry_fit, no_later_reading
+from claimkit.findings.seams.pairs import (
+    Pair,
+    contradiction,
+    milestones,
+    pairs,
+    same_piece,
+    unlike_in,
+)
+from claimkit.findings.seams.readings import read_all
+from claimkit.findings.seams.states import FIXED_STAGES
+from claimkit.findings.seams.words import between
+from claimkit.model.answers import Answer
+from claimkit.model.case import Case, Comparison, GapReading
+from claimkit.model.job import Seam
+from claimkit.model.moment import before
+from claimkit.model.records import Event, Readings, Record
+from claimkit.model.source import Source
+
+
+def work_out(case: Case) -> Case:
+    """Fill the case's readings and comparisons."""
+    readings, _ = read_all(case)
+    case = replace(case, readings=_sorted(case, readings))
+    return replace(case, comparisons=tuple(_compared(case)))
+
+
+def seams_of(case: Case) -> tuple[Seam, ...]:
+    """Give the job's seams; none where job.toml could not be read."""
+    return case.facts.job.seam if case.facts.job else ()
+
+
+def seam_sources(case: Case, seam_id: str) -> tuple[Source, ...]:
+    """Name the seam's own table in job.toml as a source."""
+    return tuple(
+        Source(path="job.toml", sha256=case.facts.job_sha256, key_path=f"seam[{number}]")
+        for number, seam in enumerate(seams_of(case), start=1)
+        if seam.id == seam_id
+    )
+
+
+def readings_records(case: Case) -> Iterator[tuple[Record, Readings]]:
+    """Give every readings record in force with its body."""
+    for record in case.facts.in_force(Readings):
+        if isinstance(record.body, Readings):
+            yield record, record.body
+
+
+def overall(case: Case) -> list[Comparison]:
+    """Give the comparisons of the dry fit with the latest reading, without the steps."""
+    return [c for c in case.comparisons if not c.step]
+
+
+def stations_of(case: Case, seam: Seam) -> tuple[tuple[str, str | None], ...]:
+    """Give the stations read on a seam, each with its piece, in the seam's own order."""
+    found = [(r.station, r.piece) for r in case.readings if r.seam == seam.id]
+    distinct: list[tuple[str, str | None]] = []
+    for station, piece in found:
+        if not any(s == station and same_piece(p, piece) for s, p in distinct):
+            distinct.append((station, piece))
+    return tuple(distinct)
+
+
+def of_station(case: Case, seam: str, station: str, piece: str | None) -> list[GapReading]:
+    """Give the readings of one station and piece that do not contradict their own stage."""
+    return [
+        r
+        for r in case.readings
+        if r.seam == seam
+        and r.station == station
+        and same_piece(r.piece, piece)
+        and not contradiction(case, r)
+    ]
+
+
+def is_past(case: Case, reading: GapReading) -> bool:
+    """Tell whether a loose state can no longer be read, because the pieces are fastened."""
+    if reading.stage in FIXED_STAGES:
+        return False
+    dates = [at for _, at in milestones(case, Event.FASTENED, reading.seam, reading.piece)]
+    dates += [
+        r.taken
+        for r in case.readings
+        if r.seam == reading.seam and same_piece(r.piece, reading.piece) and r.stage in FIXED_STAGES
+    ]
+    return any(before(at, reading.taken) is not Answer.YES for at in dates)
+
+
+def is_superseded(case: Case, reading: GapReading) -> bool:
+    """Tell whether the same station was certainly read again later."""
+    return any(
+        before(reading.taken, r.taken) is Answer.YES
+        for r in of_station(case, reading.seam, reading.station, reading.piece)
+    )
+
+
+def _compared(case: Case) -> Iterator[Comparison]:
+    differ = unlike_in(case)
+    for seam in seams_of(case):
+        for station, piece in stations_of(case, seam):
+            for pair in pairs(of_station(case, seam.id, station, piece), differ):
+                yield _comparison(case, seam, pair)
+
+
+def _comparison(case: Case, seam: Seam, pair: Pair) -> Comparison:
+    first, second, dry = pair.before, pair.after, pair.dry_fit
+    named = second or first
+    if named is None:
+        raise ValueError("a comparison has at least one reading")
+    at_dry_fit = no_dry_fit()
+    if dry is not None:
+        at_dry_fit = fit_of(seam, dry, past=is_past(case, dry), dry_fits=pair.dry_fits)
+    at_before = at_dry_fit if first is dry else None
+    if first is not None and at_before is None:
+        at_before = fit_of(seam, first, past=True)
+    return Comparison(
+        seam=seam.id,
+        station=named.station,
+        before=first,
+        after=second,
+        at_dry_fit=at_dry_fit,
+        change=change_of(case.facts.job, seam, pair),
+        now=fit_of(seam, second, past=is_superseded(case, second))
+        if second
+        else no_later_reading(),
+        at_before=at_before,
+        step=pair.step,
+        between=between(first, second),
+        piece=named.piece,
+        not_comparable=pair.reasons,
+    )
+
+
+def _sorted(case: Case, readings: tuple[GapReading, ...]) -> tuple[GapReading, ...]:
+    """Order by seam and station as in job.toml, then by time."""
+    seams = seams_of(case)
+    at_seam = {seam.id: number for number, seam in enumerate(seams)}
+    at_station = {
+        (seam.id, station.id): number
+        for seam in seams
+        for number, station in enumerate(seam.station)
+    }
+
+    def key(r: GapReading) -> tuple[int, str, int, str, str, float, str]:
+        return (
+            at_seam.get(r.seam, len(seams)),
+            r.seam,
+            at_station.get((r.seam, r.station), len(at_station)),
+            r.station,
+            (r.piece or "").casefold(),
+            r.taken.earliest.timestamp() if r.taken.earliest else 0.0,
+            r.record,
+        )
+
+    return tuple(sorted(readings, key=key))

@@ -1,0 +1,109 @@
+"""Which seams were sealed, or are about to be, with a station that was not read after fastening.
+
+A reading after fastening is one that its record calls so, taken before the sealing began. An
+interlocking joint shows no gap and is not asked for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from claimkit.findings.delivery.readiness import Step, steps
+from claimkit.findings.wording import record_source
+from claimkit.findings.written_time import site_zone, stretch_of
+from claimkit.model.answers import Answer
+from claimkit.model.case import Case
+from claimkit.model.job import Joint
+from claimkit.model.moment import before
+from claimkit.model.records import Event, Readings, Stage
+from claimkit.model.source import Source
+
+
+@dataclass(frozen=True, slots=True)
+class Unread:
+    """A seam of one set of pieces with stations unread; `stations` is empty where it has none."""
+
+    seam: str
+    piece: str | None
+    step: Step
+    stations: tuple[str, ...]
+    sources: tuple[Source, ...]
+
+
+def sealed_unread(case: Case) -> tuple[Unread, ...]:
+    """Give the seams that were sealed with a station unread since it was fastened."""
+    return tuple(_unread(case, Event.SEALED))
+
+
+def still_unread(case: Case) -> tuple[Unread, ...]:
+    """Give the seams that are fastened, not sealed, and have a station unread since then."""
+    sealed = {(seam, s.body.piece): s for seam, s in _steps_of(case, Event.SEALED)}
+    return tuple(
+        unread
+        for unread in _unread(case, Event.FASTENED)
+        if (done := sealed.get((unread.seam, unread.piece))) is None
+        # Sealed, taken apart and fastened again: it is open once more.
+        or before(done.began, unread.step.began) is Answer.YES
+    )
+
+
+def read_in_time(case: Case) -> tuple[Unread, ...]:
+    """Give the sealed seams whose every station was read after fastening, none left unread."""
+    lacking = {(u.seam, u.piece) for u in sealed_unread(case)}
+    return tuple(
+        Unread(seam, step.body.piece, step, (), _read(case, seam, step, Event.SEALED)[1])
+        for seam, step in _steps_of(case, Event.SEALED)
+        if (seam, step.body.piece) not in lacking
+    )
+
+
+def _steps_of(case: Case, event: Event) -> Iterator[tuple[str, Step]]:
+    """Give each seam with its last milestone of this event, for each set of pieces."""
+    last: dict[tuple[str, str | None], Step] = {}
+    for step in steps(case, event):
+        for seam in _seams(case, step):
+            last[seam, step.body.piece] = step
+    for (seam, _), step in last.items():
+        yield seam, step
+
+
+def _seams(case: Case, step: Step) -> tuple[str, ...]:
+    job = case.facts.job
+    if job is None:
+        return step.body.seams
+    named = step.body.seams or tuple(seam.id for seam in job.seam)
+    joints = {seam.id: seam.joint for seam in job.seam}
+    return tuple(s for s in named if joints.get(s) is not Joint.INTERLOCKING)
+
+
+def _unread(case: Case, event: Event) -> Iterator[Unread]:
+    job = case.facts.job
+    for seam, step in _steps_of(case, event):
+        known = job.seam_named(seam) if job else None
+        planned = tuple(station.id for station in known.station) if known else ()
+        read, sources = _read(case, seam, step, event)
+        missing = tuple(name for name in planned if name not in read)
+        if missing or not read:
+            yield Unread(seam, step.body.piece, step, missing, sources)
+
+
+def _read(case: Case, seam: str, step: Step, event: Event) -> tuple[set[str], tuple[Source, ...]]:
+    found: set[str] = set()
+    sources: list[Source] = []
+    for record in case.facts.in_force(Readings):
+        body = record.body
+        if not isinstance(body, Readings) or (body.seam, body.piece) != (seam, step.body.piece):
+            continue
+        if body.stage is Stage.FASTENED and _counts(case, body, step, event):
+            found |= {reading.station for reading in body.at}
+            sources.append(record_source(record, "taken"))
+    return found, tuple(sources)
+
+
+def _counts(case: Case, body: Readings, step: Step, event: Event) -> bool:
+    """Leave out readings whose date contradicts their stage: after sealing, before fastening."""
+    taken = stretch_of(body.taken, site_zone(case.facts))
+    if event is Event.SEALED:
+        return before(step.began, taken) is not Answer.YES
+    return before(taken, step.began) is not Answer.YES

@@ -1,0 +1,1 @@
+"""Photos and records in time: episodes, the order of events, originals and copies."""

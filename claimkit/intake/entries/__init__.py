@@ -1,0 +1,1 @@
+"""What people write: job.toml and the records, read whole, with every problem at once."""

@@ -1,0 +1,1 @@
+"""What a picture or a video says of itself: Exif, containers, dates, places."""

@@ -1,0 +1,1 @@
+"""Terms of carriage and of sale, as rows with citations."""

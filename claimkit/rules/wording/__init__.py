@@ -1,0 +1,1 @@
+"""The wording rules of delivery receipts, as rows."""

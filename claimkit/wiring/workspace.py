@@ -1,0 +1,201 @@
+"""The wiring: a job folder to a case, and a case to a packet on disk."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from functools import partial
+from importlib import metadata
+from itertools import count
+from pathlib import Path
+from typing import Literal
+from zoneinfo import ZoneInfo
+
+from claimkit import __version__
+from claimkit.model.case import Case, Reader
+from claimkit.model.document import Document, Plate
+from claimkit.model.facts import Facts
+from claimkit.model.stop import CannotGoOn
+from claimkit.wiring.compared import with_all_looks, with_kept_looks
+
+Paper = Literal["letter", "a4"]
+Progress = Callable[[str, int, int], None]
+LIBRARIES = ("reportlab", "pikepdf", "pillow", "pi-heif", "exifread", "holidays", "tzdata")
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A packet on disk: its path, its hash, and whether the same bytes were there already.
+
+    `not_archive` says why it is no PDF/A-2b; empty where it is one. `document` is what was drawn,
+    `refused` the papers whose pages were not added, each with the reason.
+    """
+
+    path: Path
+    sha256: str
+    already_there: bool
+    not_archive: tuple[str, ...] = ()
+    document: Document | None = None
+    refused: tuple[tuple[str, str], ...] = ()
+
+
+def job_folder(folder: Path) -> Path:
+    """Give the folder if it is a job folder, else say what to do."""
+    if not folder.is_dir():
+        raise CannotGoOn(f"{folder} is no folder. Give the path of a job folder.")
+    if not (folder / "job.toml").exists():
+        raise CannotGoOn(
+            f"{folder} has no job.toml, so it is no job folder. "
+            f"Make one with: claimkit new {folder}"
+        )
+    return folder
+
+
+def read_facts(folder: Path, now: datetime, progress: Progress | None, fresh: bool) -> Facts:
+    """Read a job folder through the index and log what is new in it."""
+    from claimkit.intake.index import Index
+    from claimkit.intake.read import read
+
+    step = partial(progress, "reading") if progress else None
+    return read(job_folder(folder), now=now, index=Index(), progress=step, fresh=fresh)
+
+
+def work_out(
+    folder: Path,
+    *,
+    now: datetime,
+    as_of: date | None = None,
+    progress: Progress | None = None,
+    fresh: bool = False,
+) -> Case:
+    """Read a job folder and reason over it; `as_of` defaults to today at the site."""
+    from claimkit.findings.reason import reason
+
+    facts = with_kept_looks(read_facts(folder, now, progress, fresh))
+    zone = ZoneInfo(facts.job.site.zone if facts.job else "UTC")
+    return reason(facts, as_of or now.astimezone(zone).date(), now)
+
+
+def versions() -> tuple[tuple[str, str], ...]:
+    """Name what made the packet; the libraries whose version can change its bytes or dates."""
+    return (("claimkit", __version__), *((n, metadata.version(n)) for n in LIBRARIES))
+
+
+def write_packet(  # noqa: PLR0913 - what a packet is made from, by name
+    case: Case,
+    folder: Path,
+    reader: Reader,
+    *,
+    shipment: str | None,
+    paper: Paper,
+    out: Path | None,
+    now: datetime,
+    progress: Progress | None = None,
+    with_papers: bool = False,
+) -> Written:
+    """Draw the packet of a case, put it in place whole, and log its hash.
+
+    `with_papers` adds the pages of the PDF documents that the reader sees, behind the packet.
+
+    Without `out` it goes to out/ in the job folder. A file that is already there and differs is
+    left alone: a packet that was sent is never overwritten, the new one gets the next number.
+    """
+    from claimkit.compose.packet.order import compose
+    from claimkit.render.pdf import render_file
+
+    case = with_all_looks(case, folder)
+    document = compose(case, reader, shipment=shipment, versions=versions())
+    step = partial(progress, "drawing") if progress else None
+    of = f"-{shipment}" if shipment else ""
+    papers = "-with-papers" if with_papers else ""
+    wanted = out or folder / "out" / f"{reader.value}{of}{papers}-{case.as_of}.pdf"
+    with tempfile.TemporaryDirectory(prefix="claimkit-") as aside:
+        pdf = Path(aside) / "packet.pdf"
+        archive = render_file(
+            document, _pictures(folder, document), pdf, paper=paper, progress=step
+        )
+        refused: tuple[tuple[str, str], ...] = ()
+        if with_papers:
+            from claimkit.wiring.annexes import add_papers
+
+            refused = add_papers(case, folder, reader, pdf, shipment=shipment, paper=paper)
+        written = put_in_place(folder, pdf, wanted, reader.value, now)
+    return replace(written, not_archive=archive.reasons, document=document, refused=refused)
+
+
+def put_in_place(folder: Path, pdf: Path, wanted: Path, for_whom: str, now: datetime) -> Written:
+    """Put a drawn file in place whole and log its hash; keep what is there and differs."""
+    from claimkit.intake.custody import log_packet
+    from claimkit.intake.disk import RealDisk, put_copy
+
+    disk = RealDisk()
+    sha256 = disk.digest(pdf, 0).sha256
+    path, there = _free(wanted, sha256)
+    try:
+        if not there:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            put_copy(disk, path, pdf)
+        log_packet(folder, path=within(folder, path), sha256=sha256, for_whom=for_whom, now=now)
+    except OSError as error:
+        raise CannotGoOn(
+            f"{path} cannot be written ({error.strerror or error}). Close it where it is open, or "
+            "choose another place with --out."
+        ) from error
+    return Written(path, sha256, there)
+
+
+def _pictures(folder: Path, document: Document) -> Callable[[Plate, int], bytes | str]:
+    """Scale the plates on all cores, in the order in which drawing asks for them."""
+    from claimkit.intake.paths import on_disk
+    from claimkit.intake.places import cache_folder
+    from claimkit.pixels.scale import PictureNotDrawn, Wanted, scaled_in_order
+    from claimkit.render.pdf import pictures_wanted
+
+    asked = {(plate.sha256, px): plate for plate, px in pictures_wanted(document)}
+    wanted = [
+        Wanted(
+            plate.sha256,
+            on_disk(folder, plate.path).read_bytes,
+            px,
+            orientation=plate.orientation,
+            upright_when_decoded=plate.upright_when_decoded,
+        )
+        for (_, px), plate in asked.items()
+    ]
+    copies = scaled_in_order(wanted, cache_folder() / "pictures", workers=os.cpu_count() or 1)
+    order = iter(asked)
+
+    def picture(plate: Plate, px: int) -> bytes | str:
+        if next(order) != (plate.sha256, px):
+            raise RuntimeError("pictures are asked for in another order than announced")
+        copy = next(copies)
+        return copy.reason if isinstance(copy, PictureNotDrawn) else copy
+
+    return picture
+
+
+def _free(wanted: Path, sha256: str) -> tuple[Path, bool]:
+    """Give the first name that is free or holds exactly these bytes, and whether it does."""
+    from claimkit.intake.disk import RealDisk
+
+    for path in _numbered(wanted):
+        if not path.exists():
+            return path, False
+        if path.is_file() and RealDisk().digest(path, 0).sha256 == sha256:
+            return path, True
+    raise AssertionError("names do not end")
+
+
+def _numbered(path: Path) -> Iterator[Path]:
+    yield path
+    for number in count(2):
+        yield path.with_stem(f"{path.stem}-{number}")
+
+
+def within(folder: Path, path: Path) -> str:
+    """Name a file relative to the job folder where it lies in it, else by its last part."""
+    folder, path = folder.resolve(), path.resolve()
+    return path.relative_to(folder).as_posix() if path.is_relative_to(folder) else path.name
