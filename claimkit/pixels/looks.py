@@ -32,7 +32,7 @@ TOO_EVEN = "The picture is too even to compare."
 
 def look(photo: Photo, data: bytes) -> Look:
     """Give what a photo looks like. Never raises for any bytes."""
-    from claimkit.intake.thumbnail import thumbnail_of
+    from claimkit.intake.metadata.thumbnail import thumbnail_of
     from claimkit.pixels.scale import PictureNotDrawn
 
     try:

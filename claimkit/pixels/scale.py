@@ -118,7 +118,7 @@ def _opened(data: bytes) -> Image:
     from PIL import Image
     from PIL.JpegImagePlugin import JpegImageFile
 
-    from claimkit.intake.isobmff import holds_together
+    from claimkit.intake.metadata.isobmff import holds_together
 
     if data[4:8] == b"ftyp" and not holds_together(data):
         # The native decoders can end the whole program on such a file.
