@@ -12,8 +12,8 @@ import click
 
 from claimkit.cli import app
 from claimkit.findings.register import CHECKS, STAGES
-from claimkit.model.case import Clause
 from claimkit.model.contract import Duty
+from claimkit.model.limit import Clause
 from claimkit.rules.carriage import CLAUSES, PAPER_STATES
 from claimkit.rules.cautions import CAUTIONS
 from claimkit.rules.decline_reasons import WORDS

@@ -9,21 +9,13 @@ from typing import Any
 
 from claimkit.findings.limits.life import Life, lives
 from claimkit.findings.limits.next_move import NextMove, next_move
-from claimkit.model.case import (
-    Case,
-    ClockCorrection,
-    Comparison,
-    DatedPhoto,
-    Finding,
-    GapReading,
-    Liability,
-    Receipt,
-    ReceiptReading,
-    TimeLimit,
-)
+from claimkit.model.case import Case, ClockCorrection, DatedPhoto, Finding, Liability
+from claimkit.model.gap import Comparison, GapReading
+from claimkit.model.limit import TimeLimit
 from claimkit.model.measurement import Measurement
 from claimkit.model.moment import Interval
 from claimkit.model.quantities import Money
+from claimkit.model.receipt import Receipt, ReceiptReading
 from claimkit.model.source import Source
 
 SCHEMA = 1

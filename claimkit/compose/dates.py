@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from claimkit.compose.phrases import day
-from claimkit.model.case import LimitState, Whose
+from claimkit.model.limit import LimitState, Whose
 from claimkit.model.summary import CalendarEntry, JobBrief, LimitBrief
 
 OPEN = (LimitState.RUNNING, LimitState.DUE_PASSED)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from claimkit.model.answers import Answer
-from claimkit.model.case import Comparison, Difference
+from claimkit.model.case import Difference
+from claimkit.model.gap import Comparison
 from claimkit.model.job import Item, Shipment
 from claimkit.model.records import Damage
 from claimkit.model.source import Source

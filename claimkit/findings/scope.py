@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from claimkit.findings.claim.amount import shipment_of
 from claimkit.model.case import Case, Episode
+from claimkit.model.measuring import Readings
 from claimkit.model.records import (
     CameraClock,
     Cost,
@@ -16,7 +17,6 @@ from claimkit.model.records import (
     Delivery,
     Milestone,
     Notice,
-    Readings,
     Record,
     Unpacking,
 )

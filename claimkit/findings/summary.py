@@ -8,8 +8,9 @@ from claimkit.findings.claim.amount import total
 from claimkit.findings.limits.conditions import matters
 from claimkit.findings.limits.events import carriers_of, name_of
 from claimkit.findings.limits.next_move import next_move
-from claimkit.model.case import Case, LimitState, Standing, TimeLimit
+from claimkit.model.case import Case, Standing
 from claimkit.model.job import Job
+from claimkit.model.limit import LimitState, TimeLimit
 from claimkit.model.records import Notice
 from claimkit.model.summary import JobBrief, LimitBrief
 

@@ -266,6 +266,12 @@ class Seam:
         "Change in the gap that matters; a change within it counts as unchanged.",
         GAP,
     ] = None
+    edge_radius: Annotated[
+        Length | None,
+        "Rounding of the panels' edges beside the gap, where it is known: '0.5 mm'. A photo shows "
+        "the opening between rounded edges wider than they meet.",
+        GAP,
+    ] = None
     station: Annotated[tuple[Station, ...], "Where along the seam it is read."] = ()
 
 

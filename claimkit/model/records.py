@@ -10,10 +10,11 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Annotated
 
-from claimkit.model.job import Material
+from claimkit.model.measuring import BenchCheck, CardSheet, MarkedPhoto, OpeningCheck, Readings
 from claimkit.model.moment import Moment
-from claimkit.model.quantities import Hours, Length, Money, Share, Temperature
-from claimkit.model.written import GAP, POSITIVE, SIGNED, Entries, Names, Text, written
+from claimkit.model.quantities import Hours, Length, Money, Share
+from claimkit.model.stages import Event
+from claimkit.model.written import POSITIVE, Names, Text, written
 
 
 class Wrap(StrEnum):
@@ -41,32 +42,6 @@ class FoundAt(StrEnum):
     LATER = "later"
 
 
-class Stage(StrEnum):
-    """The stages of a job in the order of the work. An episode is one, perhaps repeated."""
-
-    ARRIVAL = "arrival"
-    CURB = "at the curb"
-    UNPACKING = "unpacking"
-    DRY_FIT = "dry fit"
-    BEFORE_FASTENING = "before fastening"
-    FASTENED = "fastened"
-    SEALED = "sealed"
-    HANDOVER = "handover"
-    COMPLAINT = "complaint"
-
-
-class Event(StrEnum):
-    """Things that happen once and are dated by a milestone record."""
-
-    OLD_FIXTURE_REMOVED = "old fixture removed"
-    INSTALLATION_STARTED = "installation started"
-    DRY_FIT = "dry fit"
-    FASTENED = "fastened"
-    SEALED = "sealed"
-    HANDOVER = "handover"
-    COMPLAINT = "complaint"
-
-
 class About(StrEnum):
     """What a notice to or from another party is about."""
 
@@ -87,22 +62,6 @@ class About(StrEnum):
     REMINDER = "reminder"
     PAYMENT = "payment"
     SUIT = "suit"
-    OTHER = "other"
-
-
-class Instrument(StrEnum):
-    """What a gap was read with; resolutions are in the rules."""
-
-    TAPE_16TH = "tape 1/16 in"
-    TAPE_32ND = "tape 1/32 in"
-    TAPE_MM = "tape 1 mm"
-    RULE_64TH = "rule 1/64 in"
-    RULE_HALF_MM = "rule 0.5 mm"
-    RULE_MM = "rule 1 mm"
-    TAPER_GAUGE = "taper gauge 0.1 mm"
-    FEELER = "feeler gauge 0.05 mm"
-    CALIPER = "caliper 0.01 mm"
-    LEVEL = "level"
     OTHER = "other"
 
 
@@ -248,66 +207,6 @@ class CameraClock:
 
 
 @written
-class Reading:
-    """One gap read by hand at one station."""
-
-    station: Annotated[str, "Station id of the seam."]
-    gap: Annotated[
-        tuple[Length, ...], "The reading, or its repeats: ['3/16 in', '5 mm'].", Entries(1), GAP
-    ]
-    witness: Annotated[
-        tuple[str, ...], "Photos that show this reading being taken.", Names.FILE
-    ] = ()
-
-
-@written
-class Readings:
-    """Gaps of one seam read in one episode."""
-
-    seam: Annotated[str, "Seam id from job.toml.", Names.SEAM]
-    stage: Annotated[Stage, "In which stage of the work they were read."]
-    taken: Annotated[Moment, "When, local time."]
-    instrument: Annotated[Instrument, "What they were read with."]
-    instrument_id: Annotated[
-        str | None, "Which one, where the same rule or gauge serves every time."
-    ] = None
-    resolution: Annotated[
-        Length | None, "Its smallest division, where the instrument is other.", POSITIVE
-    ] = None
-    temperature: Annotated[Temperature | None, "Temperature of the pieces, such as '18 C'."] = None
-    place: Annotated[str | None, "on open floor, or in the opening."] = None
-    set_level: Annotated[bool | None, "True where the pieces stood on a level base."] = None
-    clamped: Annotated[bool | None, "True where the pieces were clamped or held together."] = None
-    piece: Annotated[
-        str | None, "Names a replacement piece, where the pieces are not the first."
-    ] = None
-    at: Annotated[tuple[Reading, ...], "One table for each station read.", Entries(1)]
-
-
-@written
-class Offset:
-    """An offset read at a place: plumb at a height, level at a position."""
-
-    at: Annotated[Length, "Height or position."]
-    offset: Annotated[Length, "Offset read there; a minus sign for the other side.", SIGNED]
-
-
-@written
-class OpeningCheck:
-    """What the opening looked like before fastening: plumb, level, square."""
-
-    opening: Annotated[str, "Which opening or wall."]
-    taken: Annotated[Moment, "When, local time."]
-    instrument: Annotated[Instrument, "What it was read with."]
-    plumb: Annotated[tuple[Offset, ...], "Offsets from plumb at heights."] = ()
-    level: Annotated[tuple[Offset, ...], "Offsets from level at positions."] = ()
-    diagonals: Annotated[tuple[Length, ...], "The two diagonals.", Entries(2, 2), POSITIVE] = ()
-    width: Annotated[Length | None, "Width between the measured points.", POSITIVE] = None
-    height: Annotated[Length | None, "Height between the measured points.", POSITIVE] = None
-    seams: Annotated[tuple[str, ...], "Seams that stand on or against it.", Names.SEAM] = ()
-
-
-@written
 class Milestone:
     """A dated step of the work."""
 
@@ -318,23 +217,6 @@ class Milestone:
     shipment: Annotated[str | None, "Shipment id, where it belongs to one.", Names.SHIPMENT] = None
     piece: Annotated[str | None, "Names a replacement piece."] = None
     note: Annotated[str | None, "What else matters."] = None
-
-
-@written
-class Spacer:
-    """A known spacer photographed with a card."""
-
-    photo: Annotated[str, "Path of the photo.", Names.FILE]
-    gap: Annotated[Length, "The spacer's known thickness.", POSITIVE]
-
-
-@written
-class BenchCheck:
-    """Known spacers between two offcuts, photographed with the job's cards and phone."""
-
-    taken: Annotated[Moment, "When, local time."]
-    material: Annotated[Material | None, "What the offcuts are made of."] = None
-    spacer: Annotated[tuple[Spacer, ...], "One table for each photo.", Entries(1)]
 
 
 @written
@@ -387,6 +269,8 @@ Body = (
     | OpeningCheck
     | Milestone
     | BenchCheck
+    | CardSheet
+    | MarkedPhoto
     | Cost
 )
 
@@ -400,6 +284,8 @@ KINDS: dict[str, type[Body]] = {
     "opening_check": OpeningCheck,
     "milestone": Milestone,
     "bench_check": BenchCheck,
+    "card_sheet": CardSheet,
+    "marked_photo": MarkedPhoto,
     "cost": Cost,
 }
 

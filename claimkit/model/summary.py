@@ -10,7 +10,7 @@ import hashlib
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from claimkit.model.case import LimitState, Whose
+from claimkit.model.limit import LimitState, Whose
 
 
 @dataclass(frozen=True, slots=True)

@@ -33,9 +33,9 @@ from claimkit.intake.entries.record_file import (
     kept,
     values_of,
 )
-from claimkit.model.case import Grade, ReceiptReading
 from claimkit.model.facts import Problem
 from claimkit.model.job import Job, Shipment
+from claimkit.model.receipt import Grade, ReceiptReading
 from claimkit.model.stop import CannotGoOn
 from claimkit.receiving.scan import (
     READER,

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import timedelta
 
-from claimkit.model.records import Stage
+from claimkit.model.stages import Stage
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,8 +7,8 @@ read, M from memory, U the user's own paper.
 
 from __future__ import annotations
 
-from claimkit.model.case import Clause
 from claimkit.model.job import Terms
+from claimkit.model.limit import Clause
 from claimkit.rules.terms import canada as terms_canada
 from claimkit.rules.terms import cmr as terms_cmr
 from claimkit.rules.terms import cogsa as terms_cogsa

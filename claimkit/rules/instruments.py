@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from claimkit.model.records import Instrument
+from claimkit.model.measuring import Instrument
 
 INCH = Fraction("25.4")
 

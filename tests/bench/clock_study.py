@@ -22,7 +22,8 @@ from claimkit.model.case import Case, TimeBasis
 from claimkit.model.facts import Custody
 from claimkit.model.job import Site
 from claimkit.model.photo import Camera, DateTag, ExifState, FileKind, Gps, Photo
-from claimkit.model.records import CameraClock, Delivery, Event, Milestone, Record, Unpacking
+from claimkit.model.records import CameraClock, Delivery, Milestone, Record, Unpacking
+from claimkit.model.stages import Event
 from tests.build import facts, job, moment, record, sha
 from tests.findings.work_build import log, seen
 

@@ -10,8 +10,8 @@ import pytest
 
 from claimkit.findings.receipt.grade import grade
 from claimkit.intake.metadata.photo import read_bytes
-from claimkit.model.case import Grade, Reservation
 from claimkit.model.photo import FileKind, OtherFile
+from claimkit.model.receipt import Grade, Reservation
 from claimkit.model.records import ReceiptForm, Wrap
 from tests.browser.phone import (
     Phone,

@@ -23,7 +23,7 @@ from claimkit.cli import app
 from claimkit.findings.reason import reason
 from claimkit.findings.summary import in_brief
 from claimkit.intake.briefs import Briefs, job_folders, mark_of
-from claimkit.model.case import LimitState, Whose
+from claimkit.model.limit import LimitState, Whose
 from claimkit.model.summary import LimitBrief
 from claimkit.wiring.alljobs import all_jobs
 from tests.compose.jobs import AS_OF, JOBS, NOW, ROOT, copy_of, sample_case

@@ -6,7 +6,8 @@ from collections.abc import Callable
 
 from claimkit.model.case import Case
 from claimkit.model.job import Joint, Material
-from claimkit.model.records import Event, Instrument
+from claimkit.model.measuring import Instrument
+from claimkit.model.stages import Event
 from tests.build import case, celsius, mm, photo
 from tests.findings.gap_build import (
     dry,

@@ -17,16 +17,8 @@ from claimkit.model.case import Case
 from claimkit.model.contract import LiabilityLimit, LiabilityTerms, WeightBasis
 from claimkit.model.job import Job, Party, SaleTerms, Shipment, Terms
 from claimkit.model.quantities import Money, Rate, Span, Weight
-from claimkit.model.records import (
-    About,
-    Body,
-    Damage,
-    Delivery,
-    Event,
-    FoundAt,
-    Milestone,
-    Notice,
-)
+from claimkit.model.records import About, Body, Damage, Delivery, FoundAt, Milestone, Notice
+from claimkit.model.stages import Event
 from tests.build import case, facts, job, moment, record, shipment
 
 DELIVERED = Delivery(signed_at=moment("2026-05-04 09:30"))

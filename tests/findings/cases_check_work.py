@@ -7,7 +7,8 @@ from typing import Any
 
 from claimkit.model.case import Case
 from claimkit.model.job import Item, Job
-from claimkit.model.records import CountedItem, Event, Record, Stage, Wrap
+from claimkit.model.records import CountedItem, Record, Wrap
+from claimkit.model.stages import Event, Stage
 from tests.build import case, facts, job, mm, moment
 from tests.findings.gap_build import dry
 from tests.findings.work_build import counted, damage, delivery, readings, step, unpacking

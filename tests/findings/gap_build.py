@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from claimkit.findings.seams import gaps
 from claimkit.model.case import Case
-from claimkit.model.records import Event, Instrument, Milestone, Reading, Readings, Stage
+from claimkit.model.measuring import Instrument, Reading, Readings
+from claimkit.model.records import Milestone
+from claimkit.model.stages import Event, Stage
 from tests.build import AS_OF, NOW, facts, job, mm, moment, record, seam
 
 STOOD = {"place": "in the opening", "set_level": True, "clamped": True}

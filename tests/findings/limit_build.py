@@ -8,13 +8,14 @@ from datetime import UTC, date, datetime
 from typing import Any
 
 from claimkit.findings.limits.stage import Applied, apply_terms
-from claimkit.model.case import Case, Clause, TimeLimit
+from claimkit.model.case import Case
 from claimkit.model.job import (
     BillText,
     Job,
     Shipment,
     Terms,
 )
+from claimkit.model.limit import Clause, TimeLimit
 from claimkit.model.records import (
     About,
     Body,

@@ -8,7 +8,7 @@ from functools import cache
 from pathlib import Path
 
 from claimkit.findings.receipt.grade import grade
-from claimkit.model.case import Grade, ReceiptReading
+from claimkit.model.receipt import Grade, ReceiptReading
 
 HERE = Path(__file__).parent
 PROTECTED = {Grade.SPECIFIC, Grade.RESERVATION_ONLY}

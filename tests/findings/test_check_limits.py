@@ -9,16 +9,9 @@ from datetime import date
 import pytest
 
 from claimkit.findings.limits.check_limits import CHECKS, limits_passed
-from claimkit.model.case import (
-    Case,
-    Finding,
-    Grade,
-    Receipt,
-    ReceiptReading,
-    Reservation,
-    Standing,
-)
+from claimkit.model.case import Case, Finding, Standing
 from claimkit.model.job import BillText, Terms
+from claimkit.model.receipt import Grade, Receipt, ReceiptReading, Reservation
 from claimkit.model.records import About, Damage, FoundAt
 from claimkit.model.source import Source
 from tests.findings.cases_check_limits import (

@@ -12,7 +12,8 @@ from claimkit.findings.timeline.folder_stages import named_stages
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.facts import CustodyEvent
 from claimkit.model.job import Item, Paper
-from claimkit.model.records import CameraClock, Event, ReceiptForm, Stage
+from claimkit.model.records import CameraClock, ReceiptForm
+from claimkit.model.stages import Event, Stage
 from claimkit.rules.capture import FOLDER_WORDS
 from tests.build import case, facts, job, moment, photo, record, sha, shipment
 from tests.findings.work_build import delivery, log, seen, step, unpacking

@@ -11,7 +11,8 @@ from claimkit.findings.limits import check_life
 from claimkit.findings.limits.check_terms import CHECKS
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.job import Party, Role, SaleTerms, Terms
-from claimkit.model.records import About, Event, Milestone
+from claimkit.model.records import About, Milestone
+from claimkit.model.stages import Event
 from tests.build import moment
 from tests.findings.cases_check_terms import (
     ACCEPTS,

@@ -9,7 +9,8 @@ import pytest
 
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.job import Item, Joint
-from claimkit.model.records import Event, FoundAt, Record, Stage
+from claimkit.model.records import FoundAt, Record
+from claimkit.model.stages import Event, Stage
 from tests.build import case, facts, job, moment, seam, shipment
 from tests.findings.cases_check_work import DRY, FASTENED, SEALED, STARTED, goods, panel, tray
 from tests.findings.gap_build import dry

@@ -22,7 +22,7 @@ from claimkit.model.answers import Answer
 from claimkit.model.case import Case, ClockCorrection, DatedPhoto, Finding, Reader, TimeBasis
 from claimkit.model.job import Site
 from claimkit.model.photo import Camera, Photo
-from claimkit.model.records import Stage
+from claimkit.model.stages import Stage
 from claimkit.rules.capture import MAD_FACTOR
 from tests.build import AS_OF, NOW, facts, job, moment, photo
 from tests.findings.cases_check_clocks import clock, counted, fixes, made, shot

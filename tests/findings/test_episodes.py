@@ -15,7 +15,8 @@ from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Episode
 from claimkit.model.job import Item, Site
 from claimkit.model.moment import Interval, before, inside
-from claimkit.model.records import Event, Record, Stage
+from claimkit.model.records import Record
+from claimkit.model.stages import Event, Stage
 from tests.build import facts, job, moment, photo, seam, shipment
 from tests.findings.work_build import delivery, readings, staged, step, unpacking
 

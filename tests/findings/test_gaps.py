@@ -10,11 +10,12 @@ import pytest
 from claimkit.findings.seams.answers import read_again
 from claimkit.findings.seams.readings import hand_part, read_all
 from claimkit.findings.seams.words import between, down_mm, percent, with_u
-from claimkit.model.case import Change, Fit
+from claimkit.model.gap import Change, Fit
 from claimkit.model.job import Item, Joint, Material, Station
 from claimkit.model.measurement import Measurement
+from claimkit.model.measuring import Instrument, Reading, Readings
 from claimkit.model.quantities import Length
-from claimkit.model.records import Event, Instrument, Reading, Readings, Stage
+from claimkit.model.stages import Event, Stage
 from claimkit.rules.instruments import BY_INSTRUMENT, ROWS
 from claimkit.rules.materials import BY_MATERIAL
 from claimkit.rules.materials import ROWS as MATERIALS

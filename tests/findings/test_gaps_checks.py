@@ -7,7 +7,7 @@ import pytest
 from claimkit.findings.seams.check_gaps import CHECKS
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.job import Station
-from claimkit.model.records import Event
+from claimkit.model.stages import Event
 from tests.build import AS_OF, NOW, mm
 from tests.findings.cases_check_gaps import CASES
 from tests.findings.gap_build import (

@@ -17,10 +17,11 @@ from hypothesis import strategies as st
 from claimkit.findings.seams.compare import Limits, chance_unchanged_shown, change, fit
 from claimkit.findings.seams.readings import hand_part
 from claimkit.findings.seams.temperature import thermal
-from claimkit.model.case import Change, Fit
+from claimkit.model.gap import Change, Fit
 from claimkit.model.job import Material
 from claimkit.model.measurement import Measurement
-from claimkit.model.records import Event, Instrument, Stage
+from claimkit.model.measuring import Instrument
+from claimkit.model.stages import Event, Stage
 from claimkit.rules.instruments import BY_INSTRUMENT
 from tests.build import celsius, mm, seam
 from tests.findings.gap_build import dry, handover, milestone, read, worked_out

@@ -12,7 +12,7 @@ from claimkit.findings.seams import gaps
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, DatedPhoto, Episode, TimeBasis
 from claimkit.model.moment import Interval
-from claimkit.model.records import Stage
+from claimkit.model.stages import Stage
 from tests.build import AS_OF, NOW, ZONE, photo
 from tests.findings.gap_build import dry, known_facts
 

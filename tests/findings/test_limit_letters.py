@@ -10,12 +10,12 @@ from typing import Any
 
 import pytest
 
-from claimkit.model.case import LimitState
 from claimkit.model.job import (
     Party,
     Role,
     TermOverride,
 )
+from claimkit.model.limit import LimitState
 from claimkit.model.quantities import Span
 from claimkit.model.records import (
     About,

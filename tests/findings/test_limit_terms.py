@@ -11,13 +11,13 @@ import pytest
 
 from claimkit.findings.limits.conditions import CONCERNS, NEEDS
 from claimkit.findings.limits.starts import STARTS
-from claimkit.model.case import Clause, Whose
 from claimkit.model.job import (
     BillText,
     SaleTerms,
     TermOverride,
     Terms,
 )
+from claimkit.model.limit import Clause, Whose
 from claimkit.model.quantities import Span
 from claimkit.model.records import (
     Delivery,

@@ -13,7 +13,7 @@ import pytest
 from claimkit.findings.limits.conditions import hidden_damage, situation
 from claimkit.findings.limits.events import is_spoken
 from claimkit.findings.limits.stage import apply_terms, work_out
-from claimkit.model.case import Case, LimitState
+from claimkit.model.case import Case
 from claimkit.model.job import (
     Item,
     Party,
@@ -21,6 +21,7 @@ from claimkit.model.job import (
     Site,
     Terms,
 )
+from claimkit.model.limit import LimitState
 from claimkit.model.moment import Moment, Precision
 from claimkit.model.records import (
     About,

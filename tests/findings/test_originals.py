@@ -38,7 +38,7 @@ from claimkit.model.photo import (
     Photo,
     StatedDate,
 )
-from claimkit.model.records import Stage
+from claimkit.model.stages import Stage
 from claimkit.rules.file_marks import (
     PROGRAMS,
     SCREENSHOT_MUST_MATCH,

@@ -21,7 +21,8 @@ from claimkit.findings.timeline.photo_time import dating
 from claimkit.model.case import DatedPhoto, TimeBasis
 from claimkit.model.job import Person, Site
 from claimkit.model.photo import Camera, Gps
-from claimkit.model.records import CameraClock, Event, Stage
+from claimkit.model.records import CameraClock
+from claimkit.model.stages import Event, Stage
 from claimkit.rules.capture import CLOCK_STARTS, NAME_PATTERNS
 from tests.build import facts, job, moment, photo, record
 from tests.findings.work_build import delivery, log, seen, staged, step

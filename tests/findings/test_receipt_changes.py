@@ -15,7 +15,7 @@ import pytest
 from claimkit.findings.receipt.counts import Recorded
 from claimkit.findings.receipt.grade import grade
 from claimkit.findings.receipt.reading import read
-from claimkit.model.case import Grade
+from claimkit.model.receipt import Grade
 from tests.findings.receipt_notes import PROTECTED, UNPROTECTED, Note, every_note
 
 NEGATIONS = re.compile(

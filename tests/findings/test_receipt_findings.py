@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from claimkit.model.answers import Answer
-from claimkit.model.case import Case, Finding, Grade, Standing
+from claimkit.model.case import Case, Finding, Standing
+from claimkit.model.receipt import Grade
 from claimkit.model.records import Damage, Delivery, FoundAt, Wrap
 from tests.build import case, facts, job, record, shipment
 from tests.findings.work_build import delivery

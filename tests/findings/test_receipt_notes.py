@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 
 from claimkit.findings.receipt.grade import grade
-from claimkit.model.case import Grade
+from claimkit.model.receipt import Grade
 from tests.findings.receipt_notes import PROTECTED, UNPROTECTED, Note, every_note, notes
 
 # Labels that are plainly wrong under the definitions would stand here with the reason. None is.

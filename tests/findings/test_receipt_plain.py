@@ -6,7 +6,7 @@ import tomllib
 from pathlib import Path
 
 from claimkit.findings.receipt.grade import grade
-from claimkit.model.case import Grade
+from claimkit.model.receipt import Grade
 
 NOTES = tomllib.loads(
     (Path(__file__).parent / "notes_plain.toml").read_text(encoding="utf-8")

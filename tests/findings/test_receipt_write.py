@@ -10,7 +10,7 @@ import pytest
 from claimkit.findings.receipt.counts import Recorded
 from claimkit.findings.receipt.grade import grade, grade_at
 from claimkit.findings.receipt.write import HANDHELD, AtTheCurb, Found
-from claimkit.model.case import Grade, Reservation
+from claimkit.model.receipt import Grade, Reservation
 from tests.findings.receipt_notes import every_note
 
 CRUSHED = Found("Wall panel", "crushed", "lower left corner", "4 in")

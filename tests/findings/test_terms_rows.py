@@ -14,10 +14,12 @@ import pytest
 
 from claimkit.findings.limits.conditions import matters
 from claimkit.findings.limits.stage import Applied, apply_terms
-from claimkit.model.case import Case, Grade, LimitState, Receipt, ReceiptReading, Reservation
+from claimkit.model.case import Case
 from claimkit.model.contract import Duty, OwnTerm, Policy, Start
 from claimkit.model.job import Party, Role, SaleTerms, Site, Terms
+from claimkit.model.limit import LimitState
 from claimkit.model.quantities import Span
+from claimkit.model.receipt import Grade, Receipt, ReceiptReading, Reservation
 from claimkit.model.records import About, CountedItem, Damage, Delivery, FoundAt, Unpacking
 from claimkit.model.source import Source
 from claimkit.rules import carriage

@@ -10,21 +10,18 @@ from claimkit.findings.delivery import received
 from claimkit.findings.timeline import episodes, photos
 from claimkit.model.case import Case
 from claimkit.model.facts import Custody, CustodyEvent, CustodyLine, Facts
+from claimkit.model.measuring import Instrument, Reading, Readings
 from claimkit.model.photo import Photo
 from claimkit.model.records import (
     CountedItem,
     Damage,
     Delivery,
-    Event,
     FoundAt,
-    Instrument,
     Milestone,
-    Reading,
-    Readings,
     Record,
-    Stage,
     Unpacking,
 )
+from claimkit.model.stages import Event, Stage
 from tests.build import AS_OF, NOW, facts, mm, moment, record, sha
 
 

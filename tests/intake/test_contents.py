@@ -12,13 +12,23 @@ import pytest
 from claimkit.intake.contents import Stated, from_json, kind_of, to_json
 from claimkit.model.facts import Problem
 from claimkit.model.job import Shipment, TermOverride
+from claimkit.model.measuring import (
+    BenchCheck,
+    CardSheet,
+    Instrument,
+    MarkedPhoto,
+    Offset,
+    OpeningCheck,
+    Reading,
+    Readings,
+    Spacer,
+)
 from claimkit.model.moment import Moment, Precision
 from claimkit.model.photo import ExifState, FileKind, Gps, OtherFile, Photo
 from claimkit.model.quantities import Hours, Length, Money, Share, Span, Weight
 from claimkit.model.records import (
     KINDS,
     About,
-    BenchCheck,
     CameraClock,
     Cost,
     CostOf,
@@ -26,20 +36,13 @@ from claimkit.model.records import (
     CountedItem,
     Damage,
     Delivery,
-    Event,
     FoundAt,
-    Instrument,
     Milestone,
     Notice,
-    Offset,
-    OpeningCheck,
-    Reading,
-    Readings,
     Record,
-    Spacer,
-    Stage,
     Unpacking,
 )
+from claimkit.model.stages import Event, Stage
 from tests import build
 
 NOW = datetime(2026, 5, 20, 18, 0, tzinfo=UTC)
@@ -82,6 +85,23 @@ BODIES = [
     ),
     Milestone(event=Event.SEALED, began=moment("2026-05-04 09:05"), seams=("s1",)),
     BenchCheck(taken=moment("2026-05-04"), spacer=(Spacer(photo="p.jpg", gap=build.mm(3)),)),
+    CardSheet(
+        paper="a4",
+        along=build.mm(250),
+        across=build.mm("169.5"),
+        instrument=Instrument.RULE_MM,
+        cards=(0, 7),
+    ),
+    MarkedPhoto(
+        photo="p.jpg",
+        seam="s1",
+        station="top",
+        stage=Stage.DRY_FIT,
+        rectangle=(build.mm("85.6"), build.mm("53.98")),
+        corners=(1, 2, 9, 2, 9, 7, 1, 7),
+        left=(4, 9),
+        right=(5, 9),
+    ),
     Cost(
         what=CostOf.REPAIR,
         item="panel",

@@ -22,7 +22,8 @@ from claimkit.intake.entries.leaves import Place, read_leaf
 from claimkit.intake.entries.new import FOLDERS, Answers, job_text, make_job_folder, short_name
 from claimkit.intake.entries.records import read_all, read_job, read_record
 from claimkit.model.job import Job, Role
-from claimkit.model.records import KINDS, Head, Stage
+from claimkit.model.records import KINDS, Head
+from claimkit.model.stages import Stage
 from claimkit.model.stop import CannotGoOn
 from tests.intake.example_folder import FILES
 from tests.shared import ROOT

@@ -20,16 +20,8 @@ from claimkit.intake.entries.tomltext import (
     toml_text,
     toml_value,
 )
-from claimkit.model.records import (
-    KINDS,
-    CameraClock,
-    Damage,
-    Delivery,
-    FoundAt,
-    Milestone,
-    Reading,
-    Readings,
-)
+from claimkit.model.measuring import Reading, Readings
+from claimkit.model.records import KINDS, CameraClock, Damage, Delivery, FoundAt, Milestone
 from tests.intake import example_folder
 
 ZONE = "America/Chicago"

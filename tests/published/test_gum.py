@@ -11,7 +11,7 @@ import pytest
 from claimkit.findings.seams.normal import student_95
 from claimkit.findings.seams.readings import hand_part
 from claimkit.model.measurement import Measurement, covariance
-from claimkit.model.records import Instrument
+from claimkit.model.measuring import Instrument
 from claimkit.rules.instruments import BY_INSTRUMENT
 
 # GUM H.2.2, table H.2: five simultaneous observations (seen).

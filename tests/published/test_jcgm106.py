@@ -16,7 +16,7 @@ from claimkit.findings.seams.compare import (
     probability_within,
 )
 from claimkit.findings.seams.normal import K_ONE_SIDED, factor_together, probability_below
-from claimkit.model.case import Change, Fit
+from claimkit.model.gap import Change, Fit
 from claimkit.model.measurement import Measurement
 
 

@@ -18,8 +18,9 @@ import pytest
 
 from claimkit.findings.limits.calendar import WEEKDAYS_ONLY, count_days, nominal_day, work_calendar
 from claimkit.findings.limits.stage import work_out
-from claimkit.model.case import Case, LimitState, TimeLimit
+from claimkit.model.case import Case
 from claimkit.model.job import BillText, Job, Shipment, Site, Terms
+from claimkit.model.limit import LimitState, TimeLimit
 from claimkit.model.moment import Moment, Precision
 from claimkit.model.quantities import Span
 from claimkit.model.records import About, Delivery, Notice, Record

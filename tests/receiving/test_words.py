@@ -17,7 +17,7 @@ from claimkit.compose.sheets.receiving_words import (
     words,
 )
 from claimkit.findings.receipt.grade import grade
-from claimkit.model.case import Grade, Reservation
+from claimkit.model.receipt import Grade, Reservation
 from claimkit.rules.receiving import (
     KINDS,
     PHRASES,

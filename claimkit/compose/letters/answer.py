@@ -28,9 +28,10 @@ from claimkit.compose.phrases import day
 from claimkit.compose.terminal.desk import Desk, cited, plain
 from claimkit.findings.limits.events import acts_for_carrier, local_day, source_of
 from claimkit.findings.limits.life import Step, life_of
-from claimkit.model.case import LimitState, Reader, TimeLimit
+from claimkit.model.case import Reader
 from claimkit.model.document import Block, Statement
 from claimkit.model.job import Terms
+from claimkit.model.limit import LimitState, TimeLimit
 from claimkit.model.records import About
 from claimkit.model.source import Source
 from claimkit.rules import carriage

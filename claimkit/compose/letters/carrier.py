@@ -27,9 +27,10 @@ from claimkit.findings.claim.parts import CITATION as CLAIM_RULE
 from claimkit.findings.claim.parts import claim_parts
 from claimkit.findings.limits.events import is_spoken, local_day, notices, source_of
 from claimkit.findings.limits.life import Life, Step, life_of
-from claimkit.model.case import LimitState, Reader, TimeLimit, Whose
+from claimkit.model.case import Reader
 from claimkit.model.document import Block, Statement
 from claimkit.model.job import Terms
+from claimkit.model.limit import LimitState, TimeLimit, Whose
 from claimkit.model.records import About, FoundAt
 from claimkit.model.source import Source
 

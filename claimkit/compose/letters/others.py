@@ -27,9 +27,10 @@ from claimkit.findings.claim.amount import of_shipment, total
 from claimkit.findings.limits.events import local_day, source_of
 from claimkit.findings.limits.life import life_of
 from claimkit.findings.matters import GAP
-from claimkit.model.case import Asked, LimitState, Reader, Whose
+from claimkit.model.case import Asked, Reader
 from claimkit.model.document import Block, Statement
 from claimkit.model.job import Role
+from claimkit.model.limit import LimitState, Whose
 from claimkit.model.records import About
 from claimkit.model.source import Source
 from claimkit.rules import carriage

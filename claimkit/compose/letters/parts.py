@@ -15,9 +15,10 @@ from claimkit.findings.delivery.received import OF_THE_PIECE
 from claimkit.findings.limits.conditions import damages_of, short_at_curb, unpackings_of
 from claimkit.findings.limits.events import local_day, source_of
 from claimkit.model.answers import Answer
-from claimkit.model.case import Case, Difference, Reader, Receipt
+from claimkit.model.case import Case, Difference, Reader
 from claimkit.model.document import Block, Paragraphs, Section, Statement, Table
 from claimkit.model.job import Party
+from claimkit.model.receipt import Receipt
 from claimkit.model.records import Damage, FoundAt, Record
 from claimkit.model.source import Source
 

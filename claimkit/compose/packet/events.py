@@ -20,18 +20,10 @@ from claimkit.model.document import (
     TimelineBand,
     TimelineMark,
 )
+from claimkit.model.measuring import OpeningCheck, Readings
 from claimkit.model.moment import Interval, Moment
 from claimkit.model.photo import OtherFile
-from claimkit.model.records import (
-    Damage,
-    Delivery,
-    Milestone,
-    Notice,
-    OpeningCheck,
-    Readings,
-    Record,
-    Unpacking,
-)
+from claimkit.model.records import Damage, Delivery, Milestone, Notice, Record, Unpacking
 from claimkit.model.source import Source
 
 

@@ -15,16 +15,9 @@ from claimkit.compose.packet.goods import shipment_table
 from claimkit.compose.packet.view import FAR_FUTURE, View
 from claimkit.findings.claim.elements import CITATION
 from claimkit.model.answers import Answer
-from claimkit.model.case import (
-    Change,
-    Comparison,
-    Element,
-    Fit,
-    GapReading,
-    Reader,
-    Standing,
-)
+from claimkit.model.case import Element, Reader, Standing
 from claimkit.model.document import Answers, Block, Paragraphs, Section, Statement
+from claimkit.model.gap import Change, Comparison, Fit, GapReading
 from claimkit.model.source import Source
 from claimkit.rules.cautions import CAUTIONS
 

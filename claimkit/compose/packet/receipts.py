@@ -6,8 +6,8 @@ from claimkit.compose.blocks import row, say, table
 from claimkit.compose.packet.plates import plate
 from claimkit.compose.packet.view import View
 from claimkit.model.answers import Answer
-from claimkit.model.case import Grade, Receipt
 from claimkit.model.document import Block, Paragraphs, PlateRow, Section, Statement
+from claimkit.model.receipt import Grade, Receipt
 from claimkit.model.records import Delivery
 from claimkit.model.source import Source
 

@@ -15,8 +15,9 @@ from claimkit.compose.phrases import (
     stretch,
 )
 from claimkit.findings.claim.amount import shipment_of
-from claimkit.model.case import Change, Comparison, GapReading, Reader
+from claimkit.model.case import Reader
 from claimkit.model.document import Block, GapPlot, GapPoint, Paragraphs, Section, Statement
+from claimkit.model.gap import Change, Comparison, GapReading
 from claimkit.model.job import Seam
 from claimkit.model.source import Source
 

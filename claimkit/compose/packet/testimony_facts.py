@@ -10,17 +10,9 @@ from collections.abc import Iterator
 
 from claimkit.compose.packet.view import View
 from claimkit.compose.phrases import stretch
+from claimkit.model.measuring import Readings
 from claimkit.model.moment import Moment
-from claimkit.model.records import (
-    Body,
-    Damage,
-    Delivery,
-    Milestone,
-    Notice,
-    Readings,
-    Record,
-    Unpacking,
-)
+from claimkit.model.records import Body, Damage, Delivery, Milestone, Notice, Record, Unpacking
 
 
 def facts_of(view: View, record: Record) -> tuple[str, ...]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from claimkit.compose.blocks import row, say, table
 from claimkit.compose.packet.view import View
 from claimkit.compose.phrases import day
-from claimkit.model.case import LimitState, TimeLimit, Whose
 from claimkit.model.document import Block, Paragraphs, Section, Table
+from claimkit.model.limit import LimitState, TimeLimit, Whose
 from claimkit.model.source import Source
 from claimkit.rules.carriage import NOT_CARRIAGE
 

@@ -17,8 +17,9 @@ from claimkit.model.case import Case, DatedPhoto, Finding, NotChecked, Reader
 from claimkit.model.facts import Facts
 from claimkit.model.job import Job, Paper, Shipment
 from claimkit.model.photo import OtherFile, Photo
-from claimkit.model.records import Delivery, Record, Stage
+from claimkit.model.records import Delivery, Record
 from claimkit.model.source import Source
+from claimkit.model.stages import Stage
 from claimkit.model.stop import CannotGoOn
 
 CUSTOMER_STAGES = frozenset(

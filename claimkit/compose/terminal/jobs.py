@@ -11,7 +11,7 @@ from datetime import date, datetime, timedelta
 from typing import Any
 
 from claimkit.compose.phrases import day
-from claimkit.model.case import LimitState, Whose
+from claimkit.model.limit import LimitState, Whose
 from claimkit.model.summary import JobBrief, LimitBrief
 
 SCHEMA = 1

@@ -15,21 +15,11 @@ from claimkit.compose.phrases import day, gap, percent, site_zone, stretch
 from claimkit.findings.limits.next_move import next_move
 from claimkit.findings.news import summary
 from claimkit.findings.register import CHECKS
-from claimkit.model.case import (
-    Case,
-    Change,
-    Comparison,
-    DatedPhoto,
-    Finding,
-    FitJudgement,
-    GapReading,
-    LimitState,
-    NotChecked,
-    Receipt,
-    Standing,
-    TimeLimit,
-)
+from claimkit.model.case import Case, DatedPhoto, Finding, NotChecked, Standing
+from claimkit.model.gap import Change, Comparison, FitJudgement, GapReading
+from claimkit.model.limit import LimitState, TimeLimit
 from claimkit.model.moment import Interval
+from claimkit.model.receipt import Receipt
 from claimkit.model.records import Delivery
 
 WIDTH = 80

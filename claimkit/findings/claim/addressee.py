@@ -18,7 +18,8 @@ from claimkit.findings.limits.conditions import damages_of, overdue, short_at_cu
 from claimkit.findings.limits.events import deliveries, nothing_received, source_in_job, source_of
 from claimkit.findings.matters import DAMAGE, GAP, NOT_DELIVERED, SHORTAGE, WRONG_PART, Matter
 from claimkit.model.answers import Answer
-from claimkit.model.case import Addressee, Candidate, Case, Change, Comparison, Fit
+from claimkit.model.case import Addressee, Candidate, Case
+from claimkit.model.gap import Change, Comparison, Fit
 from claimkit.model.job import Job, Shipment
 from claimkit.model.source import Source
 

@@ -20,8 +20,10 @@ from claimkit.findings.matters import (
     Matter,
     Weighing,
 )
-from claimkit.model.case import Asked, Candidate, Case, Grade, LimitState
+from claimkit.model.case import Asked, Candidate, Case
 from claimkit.model.job import Item, Job, Role, Shipment, Terms
+from claimkit.model.limit import LimitState
+from claimkit.model.receipt import Grade
 from claimkit.model.records import FoundAt
 from claimkit.model.source import Source
 from claimkit.rules import carriage

@@ -22,10 +22,12 @@ from claimkit.findings.matters import (
     Matter,
     Weighing,
 )
-from claimkit.model.case import Asked, Candidate, Case, Change, Fit, GapReading
+from claimkit.model.case import Asked, Candidate, Case
+from claimkit.model.gap import Change, Fit, GapReading
 from claimkit.model.job import Job, Role, Shipment, Terms
-from claimkit.model.records import Damage, FoundAt, Stage, Unpacking, Wrap
+from claimkit.model.records import Damage, FoundAt, Unpacking, Wrap
 from claimkit.model.source import Source
+from claimkit.model.stages import Stage
 from claimkit.rules.addressees import flaw_of_the_making
 
 EARLY = (FoundAt.CURB, FoundAt.UNPACKING, FoundAt.DRY_FIT)

@@ -11,10 +11,12 @@ from dataclasses import replace
 
 from claimkit.findings.claim.amount import open_damages, shipment_of, total
 from claimkit.model.answers import Answer
-from claimkit.model.case import Case, Element, Grade, Receipt
+from claimkit.model.case import Case, Element
 from claimkit.model.job import Job, Shipment
-from claimkit.model.records import Damage, FoundAt, Record, Stage, Unpacking
+from claimkit.model.receipt import Grade, Receipt
+from claimkit.model.records import Damage, FoundAt, Record, Unpacking
 from claimkit.model.source import Source
+from claimkit.model.stages import Stage
 
 ORIGIN = "good order at origin"
 DELIVERY = "damaged at delivery"

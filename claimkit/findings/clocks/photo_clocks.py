@@ -15,9 +15,10 @@ from zoneinfo import ZoneInfo
 from claimkit.findings.written_time import stretch_of
 from claimkit.model.facts import Facts
 from claimkit.model.job import Job, Person
+from claimkit.model.measuring import BenchCheck
 from claimkit.model.moment import Interval, Moment
 from claimkit.model.photo import Camera, Photo
-from claimkit.model.records import BenchCheck, CameraClock, Record
+from claimkit.model.records import CameraClock, Record
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,19 +18,12 @@ from claimkit.findings.seams.reads import Unread, read_in_time, sealed_unread, s
 from claimkit.findings.wording import listed, record_source
 from claimkit.findings.written_time import site_zone, stretch_of
 from claimkit.model.answers import Answer
-from claimkit.model.case import (
-    Case,
-    Comparison,
-    Difference,
-    Finding,
-    Fit,
-    GapReading,
-    NotChecked,
-    Standing,
-)
+from claimkit.model.case import Case, Difference, Finding, NotChecked, Standing
+from claimkit.model.gap import Comparison, Fit, GapReading
 from claimkit.model.moment import Interval
-from claimkit.model.records import Damage, Delivery, Event, FoundAt, Record, Unpacking
+from claimkit.model.records import Damage, Delivery, FoundAt, Record, Unpacking
 from claimkit.model.source import Source
+from claimkit.model.stages import Event
 
 Results = tuple[Finding | NotChecked, ...]
 

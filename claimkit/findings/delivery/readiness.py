@@ -16,9 +16,11 @@ from claimkit.findings.written_time import site_zone, stretch_of
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case
 from claimkit.model.job import Item, Job
+from claimkit.model.measuring import Readings
 from claimkit.model.moment import Interval, before
-from claimkit.model.records import Event, Milestone, Readings, Record, Stage, Unpacking
+from claimkit.model.records import Milestone, Record, Unpacking
 from claimkit.model.source import Source
+from claimkit.model.stages import Event, Stage
 
 
 @dataclass(frozen=True, slots=True)

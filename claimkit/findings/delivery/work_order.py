@@ -17,8 +17,9 @@ from claimkit.findings.written_time import site_zone, stretch_of
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.moment import Interval, before
-from claimkit.model.records import Delivery, Event, Milestone, Record, Unpacking
+from claimkit.model.records import Delivery, Milestone, Record, Unpacking
 from claimkit.model.source import Source
+from claimkit.model.stages import Event
 
 Results = tuple[Finding | NotChecked, ...]
 

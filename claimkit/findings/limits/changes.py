@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from claimkit.findings.limits.calendar import written
 from claimkit.findings.limits.misses import letters_that_start_nothing, misses_of
-from claimkit.model.case import Case, LimitState, TimeLimit
+from claimkit.model.case import Case
+from claimkit.model.limit import LimitState, TimeLimit
 from claimkit.rules import carriage
 
 _OPEN = (LimitState.RUNNING, LimitState.DUE_PASSED, LimitState.PASSED, LimitState.NO_DATE)

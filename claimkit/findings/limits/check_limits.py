@@ -17,17 +17,9 @@ from claimkit.findings.limits.count import below_floor
 from claimkit.findings.limits.events import source_in_job
 from claimkit.findings.limits.next_move import addressee
 from claimkit.findings.limits.stage import apply_terms
-from claimkit.model.case import (
-    Case,
-    Clause,
-    Finding,
-    LimitState,
-    NotChecked,
-    Standing,
-    TimeLimit,
-    Whose,
-)
+from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.job import BillText, Shipment
+from claimkit.model.limit import Clause, LimitState, TimeLimit, Whose
 from claimkit.model.source import Source, cited
 from claimkit.rules import carriage
 

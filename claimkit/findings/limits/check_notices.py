@@ -22,8 +22,9 @@ from claimkit.findings.limits.events import (
 )
 from claimkit.findings.limits.misses import Miss, Why, letters_that_start_nothing, misses_of
 from claimkit.findings.scope import shipment_of_record
-from claimkit.model.case import Case, Finding, LimitState, NotChecked, Standing, Whose
+from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.job import Shipment, Terms
+from claimkit.model.limit import LimitState, Whose
 from claimkit.model.records import About, Delivery, Notice
 from claimkit.rules import carriage
 

@@ -21,10 +21,12 @@ from claimkit.findings.limits.events import (
     source_of,
 )
 from claimkit.findings.limits.next_move import addressee
-from claimkit.model.case import Case, Finding, LimitState, NotChecked, Standing
+from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.job import Role, SaleTerms, Shipment, Terms
-from claimkit.model.records import Event, Milestone, Record
+from claimkit.model.limit import LimitState
+from claimkit.model.records import Milestone, Record
 from claimkit.model.source import Source
+from claimkit.model.stages import Event
 from claimkit.rules import carriage
 from claimkit.rules.carriage import MARKS
 

@@ -21,8 +21,9 @@ from claimkit.findings.limits.events import (
 )
 from claimkit.findings.scope import shipment_of_record
 from claimkit.model.answers import Answer
-from claimkit.model.case import Case, Grade
+from claimkit.model.case import Case
 from claimkit.model.job import Shipment
+from claimkit.model.receipt import Grade
 from claimkit.model.records import About, Damage, Delivery, FoundAt, Record, Unpacking
 from claimkit.model.source import Source
 from claimkit.rules import carriage

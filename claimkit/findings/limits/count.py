@@ -25,8 +25,9 @@ from claimkit.findings.limits.conditions import lateness, situation
 from claimkit.findings.limits.events import Deed, Happening, deeds, source_in_job
 from claimkit.findings.limits.misses import misses
 from claimkit.findings.limits.own_terms import Paper
-from claimkit.model.case import Case, Clause, LimitState, TimeLimit, Whose
+from claimkit.model.case import Case
 from claimkit.model.job import Job, Shipment, TermOverride
+from claimkit.model.limit import Clause, LimitState, TimeLimit, Whose
 from claimkit.model.quantities import Span
 from claimkit.model.source import Source
 from claimkit.rules import carriage

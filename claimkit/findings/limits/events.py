@@ -14,9 +14,10 @@ from datetime import date
 from claimkit.findings.limits.calendar import written
 from claimkit.findings.scope import shipment_of_record
 from claimkit.findings.written_time import site_zone
-from claimkit.model.case import Case, Grade
+from claimkit.model.case import Case
 from claimkit.model.job import Job, Role, Shipment
 from claimkit.model.moment import Moment, Precision
+from claimkit.model.receipt import Grade
 from claimkit.model.records import About, Delivery, Notice, Record
 from claimkit.model.source import Source
 from claimkit.rules import carriage

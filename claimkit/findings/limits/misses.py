@@ -22,8 +22,9 @@ from claimkit.findings.limits.events import (
     source_of,
     why_no_disallowance,
 )
-from claimkit.model.case import Case, Clause, Whose
+from claimkit.model.case import Case
 from claimkit.model.job import Job, Role, Shipment, Terms
+from claimkit.model.limit import Clause, Whose
 from claimkit.model.records import About, Notice, Record
 from claimkit.model.source import Source
 from claimkit.rules import carriage

@@ -15,8 +15,9 @@ from claimkit.findings.limits.conditions import all_looked_at, matters
 from claimkit.findings.limits.events import carriers_of, dated, deeds, is_spoken
 from claimkit.findings.limits.life import Inspection, Life, Phase, life_of
 from claimkit.findings.limits.misses import Why, misses_of
-from claimkit.model.case import Case, LimitState, Standing, TimeLimit, Whose
+from claimkit.model.case import Case, Standing
 from claimkit.model.job import Job, Party, Role, Shipment
+from claimkit.model.limit import LimitState, TimeLimit, Whose
 from claimkit.model.records import About
 from claimkit.model.source import Source
 from claimkit.rules import carriage

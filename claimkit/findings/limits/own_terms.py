@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from claimkit.model.case import Clause
 from claimkit.model.contract import Duty, OwnTerm, Policy
 from claimkit.model.job import Job, Shipment
+from claimkit.model.limit import Clause
 from claimkit.model.quantities import Span
 from claimkit.rules import carriage
 from claimkit.rules.terms.own import BY_CONTRACT, BY_POLICY, NOT_SAID

@@ -30,8 +30,9 @@ from claimkit.findings.limits.count import (
 from claimkit.findings.limits.events import Happening, deeds, local_day
 from claimkit.findings.limits.own_terms import own_clauses, papers
 from claimkit.findings.limits.starts import STARTS
-from claimkit.model.case import Case, Clause, TimeLimit
+from claimkit.model.case import Case
 from claimkit.model.job import BillText, Job, Role, Terms
+from claimkit.model.limit import Clause, TimeLimit
 from claimkit.rules import carriage
 from claimkit.rules.carriage import CLAUSES, NOT_COVERED
 

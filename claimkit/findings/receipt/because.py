@@ -16,7 +16,7 @@ from claimkit.findings.receipt.parts import Part
 from claimkit.findings.receipt.reading import Read
 from claimkit.findings.receipt.said import Said
 from claimkit.findings.receipt.text import NO_STOP
-from claimkit.model.case import Grade, Match, Reservation
+from claimkit.model.receipt import Grade, Match, Reservation
 
 MOST_SENTENCES = 3
 # What one word and what several words state.

@@ -13,7 +13,8 @@ from claimkit.findings.receipt.each import Delivered, Results, deliveries
 from claimkit.findings.receipt.grade import damages_at_curb, found_of, states
 from claimkit.findings.receipt.reading import read
 from claimkit.findings.wording import counted, listed, record_source
-from claimkit.model.case import Case, Finding, Grade, Reservation, Standing
+from claimkit.model.case import Case, Finding, Standing
+from claimkit.model.receipt import Grade, Reservation
 from claimkit.model.records import Wrap
 
 PRACTICE = "common practice, no source"

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from claimkit.findings.receipt import check_facts as check_receipt_facts
 from claimkit.findings.receipt.each import Results, deliveries
 from claimkit.model.answers import Answer
-from claimkit.model.case import Case, Finding, Grade, Reservation, Standing
+from claimkit.model.case import Case, Finding, Standing
+from claimkit.model.receipt import Grade, Reservation
 
 OWN = "claimkit method: grades of a receipt"
 NO_BAR = (

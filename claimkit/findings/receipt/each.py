@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from claimkit.findings.wording import record_source
-from claimkit.model.case import Case, Finding, NotChecked, Receipt
+from claimkit.model.case import Case, Finding, NotChecked
+from claimkit.model.receipt import Receipt
 from claimkit.model.records import Delivery, Record
 from claimkit.model.source import Source
 

@@ -17,8 +17,9 @@ from claimkit.findings.receipt.text import plain
 from claimkit.findings.receipt.write import AtTheCurb, Found, to_write
 from claimkit.findings.wording import record_source
 from claimkit.model.answers import Answer
-from claimkit.model.case import Case, Grade, Receipt, ReceiptReading, Reservation
+from claimkit.model.case import Case
 from claimkit.model.facts import Facts
+from claimkit.model.receipt import Grade, Receipt, ReceiptReading, Reservation
 from claimkit.model.records import Damage, Delivery, FoundAt, Record
 
 NOT_RECORDED = "The words of the receipt are not recorded."

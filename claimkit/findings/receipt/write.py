@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from claimkit.findings.receipt.counts import Recorded
 from claimkit.findings.receipt.reading import Read
-from claimkit.model.case import Grade, Reservation
+from claimkit.model.receipt import Grade, Reservation
 
 BLANK = "___"
 HANDHELD = 60

@@ -29,16 +29,10 @@ from claimkit.findings.seams.words import (
     plain_mm,
     with_u,
 )
-from claimkit.model.case import (
-    Change,
-    ChangeJudgement,
-    Fit,
-    FitJudgement,
-    GapReading,
-)
+from claimkit.model.gap import Change, ChangeJudgement, Fit, FitJudgement, GapReading
 from claimkit.model.job import Job, Joint, Seam
 from claimkit.model.measurement import Measurement
-from claimkit.model.records import Stage
+from claimkit.model.stages import Stage
 from claimkit.rules.instruments import ROWS, InstrumentRow
 
 BEST_BY_HAND_MM = 0.02

@@ -18,15 +18,8 @@ from claimkit.findings.seams.gaps import is_past, overall, seam_sources, seams_o
 from claimkit.findings.seams.normal import RISK, factor_together
 from claimkit.findings.seams.pairs import same_piece
 from claimkit.findings.seams.words import BUDGET, METHOD, between, listed, place
-from claimkit.model.case import (
-    Case,
-    Change,
-    Comparison,
-    Finding,
-    Fit,
-    NotChecked,
-    Standing,
-)
+from claimkit.model.case import Case, Finding, NotChecked, Standing
+from claimkit.model.gap import Change, Comparison, Fit
 from claimkit.model.job import Seam
 from claimkit.model.source import Source
 

@@ -21,10 +21,11 @@ from claimkit.findings.seams.pairs import milestones, same_piece
 from claimkit.findings.seams.states import FIXED_STAGES, State
 from claimkit.findings.seams.temperature import Treatment, thermal
 from claimkit.findings.seams.words import BUDGET, METHOD, PRACTICE, listed, named, place
-from claimkit.model.case import Case, Comparison, Finding, GapReading, NotChecked, Standing
+from claimkit.model.case import Case, Finding, NotChecked, Standing
+from claimkit.model.gap import Comparison, GapReading
 from claimkit.model.job import Seam
-from claimkit.model.records import Event, Stage
 from claimkit.model.source import Source
+from claimkit.model.stages import Event, Stage
 
 Results = tuple[Finding | NotChecked, ...]
 

@@ -26,7 +26,8 @@ from claimkit.findings.seams.words import (
     with_u,
 )
 from claimkit.model.answers import Answer
-from claimkit.model.case import Case, Finding, GapReading, NotChecked, Standing
+from claimkit.model.case import Case, Finding, NotChecked, Standing
+from claimkit.model.gap import GapReading
 from claimkit.model.source import Source
 
 Results = tuple[Finding | NotChecked, ...]

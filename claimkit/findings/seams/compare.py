@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from claimkit.findings.seams.normal import K_ONE_SIDED, RISK, probability_below
-from claimkit.model.case import Change, Fit
+from claimkit.model.gap import Change, Fit
 from claimkit.model.measurement import Measurement
 
 NANOMETRES = 6

@@ -22,11 +22,14 @@ from claimkit.findings.seams.readings import read_all
 from claimkit.findings.seams.states import FIXED_STAGES
 from claimkit.findings.seams.words import between
 from claimkit.model.answers import Answer
-from claimkit.model.case import Case, Comparison, GapReading
+from claimkit.model.case import Case
+from claimkit.model.gap import Comparison, GapReading
 from claimkit.model.job import Seam
+from claimkit.model.measuring import Readings
 from claimkit.model.moment import before
-from claimkit.model.records import Event, Readings, Record
+from claimkit.model.records import Record
 from claimkit.model.source import Source
+from claimkit.model.stages import Event
 
 
 def work_out(case: Case) -> Case:

@@ -14,9 +14,12 @@ from itertools import pairwise
 
 from claimkit.findings.seams.states import FIXED_STAGES, unlike
 from claimkit.model.answers import Answer
-from claimkit.model.case import Case, GapReading
+from claimkit.model.case import Case
+from claimkit.model.gap import GapReading
+from claimkit.model.measuring import Readings
 from claimkit.model.moment import Interval, before
-from claimkit.model.records import Event, Milestone, Readings, Record, Stage
+from claimkit.model.records import Milestone, Record
+from claimkit.model.stages import Event, Stage
 
 ORDER = {stage: number for number, stage in enumerate(Stage)}
 

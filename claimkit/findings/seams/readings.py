@@ -16,9 +16,11 @@ from claimkit.findings.seams.normal import K_ONE_SIDED, student_95
 from claimkit.findings.seams.states import State
 from claimkit.findings.seams.witness import resolve, witness_holds
 from claimkit.findings.seams.words import place
-from claimkit.model.case import Case, GapReading
+from claimkit.model.case import Case
+from claimkit.model.gap import GapReading
 from claimkit.model.measurement import Measurement
-from claimkit.model.records import Instrument, Readings, Record
+from claimkit.model.measuring import Instrument, Readings
+from claimkit.model.records import Record
 from claimkit.model.source import Source
 from claimkit.rules.instruments import BY_INSTRUMENT, InstrumentRow
 

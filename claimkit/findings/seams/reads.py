@@ -15,9 +15,10 @@ from claimkit.findings.written_time import site_zone, stretch_of
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case
 from claimkit.model.job import Joint
+from claimkit.model.measuring import Readings
 from claimkit.model.moment import before
-from claimkit.model.records import Event, Readings, Stage
 from claimkit.model.source import Source
+from claimkit.model.stages import Event, Stage
 
 
 @dataclass(frozen=True, slots=True)

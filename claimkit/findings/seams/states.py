@@ -9,7 +9,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from claimkit.model.records import Readings, Stage
+from claimkit.model.measuring import Readings
+from claimkit.model.stages import Stage
 
 FIXED_STAGES = frozenset({Stage.FASTENED, Stage.SEALED, Stage.HANDOVER, Stage.COMPLAINT})
 """Stages in which the pieces stand in the opening and are held by their fastening."""

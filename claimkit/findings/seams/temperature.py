@@ -11,7 +11,7 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
-from claimkit.model.case import GapReading
+from claimkit.model.gap import GapReading
 from claimkit.model.job import Job, Material, Seam
 from claimkit.model.measurement import Measurement
 from claimkit.rules.materials import (

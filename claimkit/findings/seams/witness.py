@@ -12,7 +12,8 @@ from datetime import UTC, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from claimkit.model.answers import Answer
-from claimkit.model.case import Case, DatedPhoto, Episode, GapReading
+from claimkit.model.case import Case, DatedPhoto, Episode
+from claimkit.model.gap import GapReading
 from claimkit.model.moment import Interval, before, inside
 from claimkit.model.photo import Photo
 

@@ -10,9 +10,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from claimkit.model.case import GapReading
+from claimkit.model.gap import GapReading
 from claimkit.model.measurement import Measurement
-from claimkit.model.records import Stage
+from claimkit.model.stages import Stage
 
 METHOD = "claimkit method: comparing gaps (JCGM 106:2012)"
 BUDGET = "claimkit method: gap readings and their uncertainty (JCGM 100:2008)"

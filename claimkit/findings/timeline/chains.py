@@ -19,8 +19,10 @@ from claimkit.findings.written_time import stretch_of
 from claimkit.model.answers import Answer
 from claimkit.model.facts import Facts
 from claimkit.model.job import Job
+from claimkit.model.measuring import Readings
 from claimkit.model.moment import Interval, Precision, before
-from claimkit.model.records import Event, Milestone, Readings, Record, Stage
+from claimkit.model.records import Milestone, Record
+from claimkit.model.stages import Event, Stage
 
 STAGE_OF: dict[Event, Stage] = {
     Event.DRY_FIT: Stage.DRY_FIT,

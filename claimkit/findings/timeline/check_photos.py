@@ -20,8 +20,9 @@ from claimkit.findings.written_time import site_zone, stretch_of
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, DatedPhoto, Episode, Finding, NotChecked, Standing
 from claimkit.model.moment import Interval, before, inside
-from claimkit.model.records import Damage, Delivery, ReceiptForm, Record, Stage
+from claimkit.model.records import Damage, Delivery, ReceiptForm, Record
 from claimkit.model.source import Source
+from claimkit.model.stages import Stage
 
 Results = tuple[Finding | NotChecked, ...]
 

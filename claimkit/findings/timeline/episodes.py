@@ -19,7 +19,8 @@ from claimkit.model.case import Case, Episode
 from claimkit.model.facts import Facts
 from claimkit.model.job import Job
 from claimkit.model.moment import Interval
-from claimkit.model.records import Delivery, Record, Stage, Unpacking
+from claimkit.model.records import Delivery, Record, Unpacking
+from claimkit.model.stages import Stage
 from claimkit.rules.capture import CURB_AT_MOST
 
 ORDER = tuple(Stage)

@@ -13,8 +13,8 @@ from claimkit.findings.timeline.photos import OPEN, unclear
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, DatedPhoto, Episode
 from claimkit.model.moment import Interval, before
-from claimkit.model.records import Stage
 from claimkit.model.source import Source
+from claimkit.model.stages import Stage
 from claimkit.rules.capture import FOLDER_WORDS, SHIFTING_WORDS
 
 Mismatch = tuple[str, str, list[DatedPhoto], tuple[Source, ...]]

@@ -31,7 +31,7 @@ from claimkit.model.clock import ClockState, Shows
 from claimkit.model.facts import Facts
 from claimkit.model.moment import Interval, inside
 from claimkit.model.photo import FileKind, OtherFile, Photo
-from claimkit.model.records import Stage
+from claimkit.model.stages import Stage
 from claimkit.rules.capture import CLOCK_AHEAD, GPS_AGREES, GPS_MAY_BE_OLD, LONG_BEFORE_JOB
 
 DEFAULT_CLOCK = "photo-default-clock"

@@ -13,8 +13,8 @@ from zoneinfo import ZoneInfo
 
 from claimkit.findings.written_time import stretch_of
 from claimkit.model.moment import Interval, Moment, Precision
-from claimkit.model.records import Stage
 from claimkit.model.source import Source
+from claimkit.model.stages import Stage
 
 ORDER: tuple[Stage, ...] = tuple(Stage)
 

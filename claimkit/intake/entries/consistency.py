@@ -17,16 +17,9 @@ from claimkit.intake.entries.tables import UNREAD, Table
 from claimkit.model.answers import Answer
 from claimkit.model.contract import Duty, LiabilityLimit, LiabilityTerms, OwnTerm, Policy
 from claimkit.model.job import Job, Joint, Seam, Shipment, Site
+from claimkit.model.measuring import OpeningCheck, Readings
 from claimkit.model.moment import Moment, before
-from claimkit.model.records import (
-    Cost,
-    Delivery,
-    Milestone,
-    Notice,
-    OpeningCheck,
-    Readings,
-    Unpacking,
-)
+from claimkit.model.records import Cost, Delivery, Milestone, Notice, Unpacking
 
 Told = tuple[str, str, str]  # key path, what was found, what to write
 

@@ -23,8 +23,17 @@ from claimkit.model.job import (
     Station,
     TermOverride,
 )
-from claimkit.model.records import (
+from claimkit.model.measuring import (
     BenchCheck,
+    CardSheet,
+    MarkedPhoto,
+    Offset,
+    OpeningCheck,
+    Reading,
+    Readings,
+    Spacer,
+)
+from claimkit.model.records import (
     CameraClock,
     Cost,
     CostPart,
@@ -34,11 +43,6 @@ from claimkit.model.records import (
     Head,
     Milestone,
     Notice,
-    Offset,
-    OpeningCheck,
-    Reading,
-    Readings,
-    Spacer,
     Unpacking,
 )
 
@@ -164,6 +168,7 @@ _JOB: dict[type[Any], dict[str, str]] = {
         "design_gap_max": '"3/16 in"',
         "design_source": '"maker\'s instructions, step 4"',
         "tolerance": '"1/32 in"',
+        "edge_radius": '"0.5 mm"',
         "station": "[[seam.station]]",
     },
     Station: {"id": '"top"', "at": '"80 in"', "card": "3"},
@@ -339,6 +344,25 @@ _RECORDS: dict[type[Any], dict[str, str]] = {
         "file": '"documents/repair-invoice.pdf"',
     },
     CostPart: {"description": '"edge trim"', "quantity": "2", "price": '"12.40 USD"'},
+    CardSheet: {
+        "paper": '"letter"',
+        "along": '"10 in"',
+        "across": '"7 in"',
+        "instrument": '"tape 1/32 in"',
+        "measured": '"2026-05-03 15:30"',
+        "cards": "[0, 1]",
+    },
+    MarkedPhoto: {
+        "photo": '"photos/dry fit/IMG_0052.jpg"',
+        "seam": '"corner-left"',
+        "station": '"top"',
+        "stage": '"dry fit"',
+        "rectangle": '["85.6 mm", "53.98 mm"]',
+        "corners": "[804, 612, 1320, 618, 1317, 944, 801, 938]",
+        "left": "[1052, 1010, 1051, 1180]",
+        "right": "[1080, 1011, 1079, 1181]",
+        "piece": '"second panel"',
+    },
     Spacer: {"photo": '"photos/bench/IMG_0003.jpg"', "gap": '"2 mm"'},
 }
 

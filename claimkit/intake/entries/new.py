@@ -19,7 +19,7 @@ from claimkit.intake.entries.fields import Field, fields_of, limits_of, words_of
 from claimkit.intake.entries.records import JOB_FILE, read_all
 from claimkit.intake.entries.tomltext import toml_string, toml_value
 from claimkit.model.job import Item, Job, Party, Role
-from claimkit.model.records import Stage
+from claimkit.model.stages import Stage
 from claimkit.model.stop import CannotGoOn
 from claimkit.model.written import Names
 

@@ -15,7 +15,8 @@ from claimkit.intake.entries.problems import likest, listed, nearest, quoted
 from claimkit.intake.entries.tables import UNREAD, Table
 from claimkit.intake.paths import same_name
 from claimkit.model.job import Role, Terms
-from claimkit.model.records import Delivery, Readings
+from claimkit.model.measuring import Readings
+from claimkit.model.records import Delivery
 from claimkit.model.written import Names
 
 Told = tuple[str, str, str]  # key path, what was found, what to write

@@ -10,8 +10,8 @@ from __future__ import annotations
 
 from datetime import date
 
-from claimkit.model.case import Clause, Whose
 from claimkit.model.job import Terms
+from claimkit.model.limit import Clause, Whose
 from claimkit.model.quantities import Span
 from claimkit.rules.terms.words import (
     APPARENT_DAMAGE,

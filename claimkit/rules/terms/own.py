@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from claimkit.model.case import Whose
 from claimkit.model.contract import Duty
+from claimkit.model.limit import Whose
 from claimkit.rules.terms.words import (
     ACKNOWLEDGEMENT,
     ANY_BREACH,

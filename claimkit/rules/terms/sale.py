@@ -8,7 +8,7 @@ and none is invented.
 # ruff: noqa: S106 - on_pass says what it means when a limit passes; it is no password.
 from __future__ import annotations
 
-from claimkit.model.case import Clause, Whose
+from claimkit.model.limit import Clause, Whose
 from claimkit.model.quantities import Span
 from claimkit.rules.terms.words import (
     ANY_BREACH,

@@ -1,0 +1,114 @@
+"""Gaps as the case holds them: readings with their uncertainty, and what two of them amount to.
+
+A reading is of one station in one episode. A comparison gives three answers: how the gap stood at
+the dry fit, whether it changed, and how it stands now.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from claimkit.model.answers import Answer
+from claimkit.model.measurement import Measurement
+from claimkit.model.moment import Interval
+from claimkit.model.source import Source
+from claimkit.model.stages import Stage
+
+
+class Fit(StrEnum):
+    """A gap against its design limits."""
+
+    WITHIN = "within design"
+    OUTSIDE = "outside design"
+    CANNOT_TELL = "cannot tell"
+
+
+class Change(StrEnum):
+    """A gap between two episodes."""
+
+    OPENED = "opened"
+    CLOSED = "closed"
+    UNCHANGED = "unchanged"
+    CANNOT_TELL = "cannot tell"
+
+
+@dataclass(frozen=True, slots=True)
+class GapReading:
+    """One reading of one station in one episode, with its uncertainty's parts.
+
+    `repeats_mm` are the readings as typed, `written` their texts. `state` says how the pieces
+    stood (place, level, clamped) for comparability. `witness` are photo hashes; `witness_holds`
+    tells whether each named photo is itself dated in the right stage. `piece` names a replacement
+    piece, `remarks` say how the repeats were treated.
+    """
+
+    seam: str
+    station: str
+    stage: Stage
+    taken: Interval
+    measurement: Measurement
+    repeats_mm: tuple[float, ...]
+    written: tuple[str, ...]
+    instrument: str
+    state: tuple[str, ...]
+    celsius: float | None
+    source: Source
+    record: str
+    witness: tuple[str, ...] = ()
+    witness_holds: Answer = Answer.CANNOT_TELL
+    piece: str | None = None
+    remarks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class FitJudgement:
+    """within / outside / cannot tell, with the probability of conformance (JCGM 106:2012)."""
+
+    fit: Fit
+    p_within: float | None
+    because: str
+    settle: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeJudgement:
+    """opened / closed / unchanged / cannot tell, with the difference and its probabilities.
+
+    `difference` is later less earlier, temperature taken out where it could be. `chance_shown` is
+    the chance that these two readings could have shown "unchanged" had nothing changed.
+    """
+
+    change: Change
+    difference: Measurement | None
+    p_opened: float | None
+    p_closed: float | None
+    p_unchanged: float | None
+    tolerance_mm: float | None
+    because: str
+    settle: str = ""
+    chance_shown: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """One station between two readings: three answers, not one.
+
+    The dry fit against the latest reading; where `step` is True, two consecutive readings.
+    `at_dry_fit` is about the dry fit in both; `at_before` judges the earlier reading of the two
+    and `now` the later. `between` names the two episodes. `not_comparable` says why the two
+    readings were not compared, empty where they were.
+    """
+
+    seam: str
+    station: str
+    before: GapReading | None
+    after: GapReading | None
+    at_dry_fit: FitJudgement
+    change: ChangeJudgement
+    now: FitJudgement
+    at_before: FitJudgement | None = None
+    step: bool = False
+    between: str = ""
+    piece: str | None = None
+    not_comparable: tuple[str, ...] = ()
