@@ -138,8 +138,8 @@ SENTENCES: dict[Why, tuple[str, str]] = {
     Why.FILLED: (
         "The joint looks filled: its floor shows {floor:.0f} % of the panels' light and no deep "
         "wall is seen.",
-        "If it is open, light it from the front and photograph it again from 10° to one side; a "
-        "filled joint cannot be read in a photo.",
+        "If it is open, photograph it again in even light, without flash, from 10° to one side; "
+        "a filled joint cannot be read in a photo.",
     ),
     Why.UNCLEAR: (
         "The light across the seam is not that of two edges and a gap (signal to misfit "
@@ -175,7 +175,7 @@ SENTENCES: dict[Why, tuple[str, str]] = {
         "Mark at least one point on each edge, in line across the seam, or two and more on each.",
     ),
     Why.ROUNDED: (
-        "The panels' edges look rounded by more than {radius:g} mm.",
+        "The panels' edges look rounded, to a radius of about {radius:g} mm.",
         "Enter the edges' radius, or read the gap with a feeler gauge.",
     ),
 }

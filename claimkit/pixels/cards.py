@@ -268,11 +268,21 @@ def _measured(photo: _Photo, view: View, window: Window, fit: WindowFit) -> Meas
         f"card lip: {card}": rules.U_LIP_ROUNDED_MM if fit.rounded else rules.U_LIP_MM,
         f"edges: {shot}": math.hypot(fit.u_fit_mm, rules.U_LIGHT_MM),
         f"scatter: {shot}, {window.value} window": fit.u_scatter_mm,
-        f"step: {shot}": rules.U_STEP_MM * fit.tangent,
     }
+    parts[f"step: {shot}"] = _step_part(fit.tangent, math.hypot(*parts.values()))
     if view.px_per_mm < photo.limits.good_px_per_mm:
         parts[f"few pixels: {shot}"] = photo.limits.coarse_u_mm
     return Measurement.of(fit.gap_mm, parts)
+
+
+def _step_part(tangent: float, u_others: float) -> float:
+    """Give the part for a step that nobody told, in mm, with the sign of the side it is seen from.
+
+    It fills up what the other parts leave of half of STEP_MM × the tangent.
+    """
+    wanted = rules.STEP_MM / 2.0 * tangent
+    left_over = math.sqrt(max(wanted**2 - u_others**2, 0.0))
+    return math.copysign(max(left_over, rules.U_STEP_MM * abs(tangent)), tangent)
 
 
 def _both(photo: _Photo, readings: list[CardReading]) -> CardReading:

@@ -33,7 +33,10 @@ _MEANS = (0.4, 0.4, 0.0, *(0.0,) * _WALLS)
 _SPREADS = (0.25, 0.25, 0.04, *(0.12,) * _WALLS)
 _LIP = 2
 """The shape whose amount may be negative: a lip turned away from the light is darker."""
-_SLOPE_SPREAD, _DARK_SPREAD, _DARK_SLOPE_SPREAD = 0.05, 0.3, 0.1
+_EXTRA_SPREADS = (0.05, 0.05, 0.1, 0.1, 0.3, 0.1)
+"""Slopes of the panels a mm; the floor's hollow and twist across; its light, and its slope."""
+_PLAIN_SPREAD, _PLAIN_WIDTH = 1e-3, 10.0
+"""How the floor's hollow and twist are held to nothing; they are below this many blurs of gap."""
 
 
 @dataclass(frozen=True)
@@ -41,13 +44,15 @@ class Look:
     """How the seam is seen.
 
     `tangent` of the view angle across it, positive from the right; `blur_mm` the SD of the blur
-    and `spread` its shape, at STEP_MM about its middle; `radius_mm` that edges are taken to have.
+    and `spread` its shape, at STEP_MM about its middle; `radius_mm` that edges are taken to have;
+    `plain_floor` where the floor is held to a straight slope.
     """
 
     tangent: float
     blur_mm: float
     spread: Array
     radius_mm: float
+    plain_floor: bool = False
 
 
 @dataclass(frozen=True)
@@ -55,9 +60,9 @@ class EdgeFit:
     """Both faces in mm along the cut, and how well the cut is understood.
 
     `u_mm` is the standard uncertainty of right - left from the fit alone. `misfit` is the residual
-    (RMS) and `dark` the least light in the gap with its blur undone, both of the panels' light;
-    `cost` compares fits of one cut. `moves` turns the residuals of single cuts into moves of both
-    edges, see shifts().
+    (RMS), `dark` the least light in the gap with its blur undone and `floor` its lower quartile,
+    all of the panels' light; `cost` compares fits of one cut. `moves` turns the residuals of single
+    cuts into moves of both edges, see shifts().
     """
 
     left: float
@@ -65,6 +70,7 @@ class EdgeFit:
     u_mm: float
     misfit: float
     dark: float
+    floor: float
     bright: tuple[float, float]
     cost: float
     full: float
@@ -102,13 +108,13 @@ def fit_edges(x: Array, light: Array, start: tuple[float, float], look: Look) ->
     if full <= 0.0:
         return None
     reach = float(x[-1] - x[0])
-    best = _searched(x, light / full, start, _both_shapes(look, start, reach), look.radius_mm)
+    best = _searched(x, light / full, start, _both_shapes(look, start, reach), look)
     if best is None:
         return None
     sharp = _both_shapes(replace(look, spread=np.ones(1)), start, reach)
     between = np.linspace(best.edges[0], best.edges[1], _BETWEEN)[1:-1]
-    unblurred = _Model.at(between, best.edges, sharp, look.radius_mm).columns @ best.solved.amounts
-    return _fit(best, x, full, float(unblurred.min()))
+    unblurred = _Model.at(between, best.edges, sharp, look).columns @ best.solved.amounts
+    return _fit(best, x, full, unblurred)
 
 
 @dataclass(frozen=True)
@@ -125,7 +131,7 @@ def _searched(
     values: Array,
     start: tuple[float, float],
     shapes: tuple[Shapes, Shapes],
-    radius_mm: float,
+    look: Look,
 ) -> _Best | None:
     """Move the edges while that fits better; a step that fits worse is taken back by thirds."""
     import numpy as np
@@ -134,7 +140,7 @@ def _searched(
     best: _Best | None = None
     step = np.zeros(2)
     for _ in range(_ROUNDS):
-        model = _Model.at(x, here, shapes, radius_mm)
+        model = _Model.at(x, here, shapes, look)
         solved = _solve(model, values)
         if best is None or solved.cost < best.solved.cost:
             best = _Best(here, model, solved)
@@ -169,15 +175,14 @@ class _Model:
 
     columns: Array
     rises: tuple[Array, Array]
-    inside: Array
-    place: Array
+    floors: Array
     means: Array
     spreads: Array
     free_sign: NDArray[np.bool_]
     counts: tuple[int, int]
 
     @classmethod
-    def at(cls, x: Array, edges: Array, shapes: tuple[Shapes, Shapes], radius: float) -> _Model:
+    def at(cls, x: Array, edges: Array, shapes: tuple[Shapes, Shapes], look: Look) -> _Model:
         import numpy as np
 
         to_left, to_right = edges[0] - x, x - edges[1]
@@ -185,23 +190,25 @@ class _Model:
         right, right_rise = shapes[1].at(to_right)
         inside = np.clip(1.0 - left[0] - right[0], 0.0, 1.0)
         place = (x - edges.mean()) / max(edges[1] - edges[0], 0.3)
+        floors = np.stack([4.0 * place**2 - 1.0 / 3.0, 8.0 * place**3, place**0, place], axis=1)
         extra = [
-            np.maximum(to_left - radius, 0.0),
-            np.maximum(to_right - radius, 0.0),
-            inside,
-            inside * place,
+            np.maximum(to_left - look.radius_mm, 0.0),
+            np.maximum(to_right - look.radius_mm, 0.0),
+            *(inside * floors.T),
         ]
         counts = (len(left), len(right))
-        means = [*_MEANS[: counts[0]], *_MEANS[: counts[1]], 0.0, 0.0, 0.0, 0.0]
-        spreads = [*_SPREADS[: counts[0]], *_SPREADS[: counts[1]]]
-        spreads += [_SLOPE_SPREAD, _SLOPE_SPREAD, _DARK_SPREAD, _DARK_SLOPE_SPREAD]
+        means = [*_MEANS[: counts[0]], *_MEANS[: counts[1]], *(0.0,) * len(extra)]
+        spreads = [*_SPREADS[: counts[0]], *_SPREADS[: counts[1]], *_EXTRA_SPREADS]
+        if look.plain_floor or edges[1] - edges[0] < _PLAIN_WIDTH * look.blur_mm:
+            spreads[-4] = spreads[-3] = _PLAIN_SPREAD
         free = np.zeros(len(means), bool)
-        free[[_LIP, counts[0] + _LIP, -4, -3, -1]] = True
+        free[[_LIP, counts[0] + _LIP]] = True
+        free[-len(extra) :] = True
+        free[-2] = False  # the floor's own light
         return cls(
             np.vstack([left, right, extra]).T,
             (left_rise.T, right_rise.T),
-            inside,
-            place,
+            floors,
             np.array(means),
             np.array(spreads),
             free,
@@ -264,13 +271,13 @@ def _pulls(model: _Model, amounts: Array) -> Array:
     import numpy as np
 
     n, m = model.counts
-    dark = amounts[-2] + amounts[-1] * model.place
+    dark = model.floors @ amounts[-model.floors.shape[1] :]
     left = model.rises[0] @ amounts[:n] - dark * model.rises[0][:, 0]
     right = model.rises[1] @ amounts[n : n + m] - dark * model.rises[1][:, 0]
     return np.stack([left, -right], axis=1)
 
 
-def _fit(best: _Best, x: Array, full: float, dark: float) -> EdgeFit:
+def _fit(best: _Best, x: Array, full: float, between: Array) -> EdgeFit:
     import numpy as np
 
     solved = best.solved
@@ -285,7 +292,8 @@ def _fit(best: _Best, x: Array, full: float, dark: float) -> EdgeFit:
         right=float(best.edges[1]),
         u_mm=spread * max(1.0, misfit / MODEL_NOISE),
         misfit=misfit / least,
-        dark=dark / least,
+        dark=float(between.min()) / least,
+        floor=float(np.quantile(between, 0.25)) / least,
         bright=bright,
         cost=solved.cost,
         full=full,

@@ -14,7 +14,7 @@ from claimkit.model.card import Refusal, Why
 from claimkit.pixels.cuts import smooth
 from claimkit.pixels.window_fit import Found, contrast_refused, fit_around
 from claimkit.rules.card_layout import SEAM_X
-from claimkit.rules.card_limits import ROUNDED_RADIUS_MM, Limits
+from claimkit.rules.card_limits import Limits
 
 
 def first_refusal(found: Found, limits: Limits) -> Refusal | None:
@@ -94,22 +94,24 @@ def _open_joint(found: Found, limits: Limits) -> Refusal | None:
     Looked at from a little to one side, an open joint shows its far wall, lit less and less with
     depth; a filled one shows none. A floor that is not black needs the wall to be taken as deep.
     """
-    dark, gap = found.fit.dark, found.gap_mm
+    floor, gap = found.fit.floor, found.gap_mm
     wall_in_view = abs(found.look.tangent) * gap >= limits.wall_in_view_mm
     black = limits.blackest_floor if wall_in_view else limits.black_floor
-    filled = dark > limits.floor + limits.floor_per_mm * gap
-    if filled or (dark > black and _wall_gain(found) < limits.wall_cost):
-        return Refusal.of(Why.FILLED, floor=100.0 * dark)
+    filled = floor > limits.floor + limits.floor_per_mm * gap
+    if filled or (floor > black and _wall_gain(found) < limits.wall_cost):
+        return Refusal.of(Why.FILLED, floor=100.0 * floor)
     return None
 
 
 def _wall_gain(found: Found) -> float:
     """Give how much better the cut fits with a wall in view than without one."""
-    flat = replace(found.look, tangent=0.0)
-    if found.fit.rounded:
-        flat = replace(flat, radius_mm=ROUNDED_RADIUS_MM)
-    other = fit_around(found.cut, (found.fit.left, found.fit.right), flat)
-    return math.inf if other is None else other.cost - found.fit.cost
+    look = replace(found.look, plain_floor=True)
+    edges = (found.fit.left, found.fit.right)
+    with_wall = fit_around(found.cut, edges, look)
+    without = fit_around(found.cut, edges, replace(look, tangent=0.0))
+    if with_wall is None or without is None:
+        return 0.0
+    return without.cost - with_wall.cost
 
 
 def _even(found: Found, limits: Limits) -> Refusal | None:

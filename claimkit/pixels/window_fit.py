@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 _PANEL_MM = 2.5
 """How much panel beside each edge is fitted along with it."""
-_ROUGH_LEVELS = ((0.5, 0.5), (0.85, 0.5), (0.5, 0.85))
+_ROUGH_LEVELS = ((0.5, 0.5), (0.7, 0.7), (0.85, 0.5), (0.5, 0.85), (0.85, 0.85))
 """Where rough edges are tried, of the way from dark to bright: left and right."""
 _FEWEST_SAMPLES = 40
 _FARTHEST_MM = 1.0
@@ -94,7 +94,8 @@ def fit_mean(cut: Cut, look: Look, px_per_mm: float, limits: Limits) -> EdgeFit 
             fits.append(fit)
     if not fits:
         return Refusal.of(Why.NO_GAP)
-    return _rounded_or(min(fits, key=lambda f: f.cost), cut, look)
+    best = min(fits, key=lambda f: f.cost)
+    return replace(best, rounded=_looks_rounded(best, cut, look))
 
 
 def fit_around(cut: Cut, start: tuple[float, float], look: Look) -> EdgeFit | None:
@@ -106,15 +107,17 @@ def fit_around(cut: Cut, start: tuple[float, float], look: Look) -> EdgeFit | No
     return fit_edges(cut.x[near], cut.rows.mean(axis=0)[near], start, look)
 
 
-def _rounded_or(fit: EdgeFit, cut: Cut, look: Look) -> EdgeFit:
-    """Give the fit with well-rounded edges instead, where the cut is more like it."""
+def _looks_rounded(fit: EdgeFit, cut: Cut, look: Look) -> bool:
+    """Tell whether the cut is more like one over well-rounded edges.
+
+    The gap keeps its value all the same: two photos of one station would else be read under two
+    radii, and their difference would not lose what they share.
+    """
     if look.radius_mm >= ROUNDED_RADIUS_MM:
-        return fit
+        return False
     wide = replace(look, radius_mm=ROUNDED_RADIUS_MM)
     other = fit_around(cut, (fit.left, fit.right), wide)
-    if other is None or other.cost + ROUNDED_COST > fit.cost:
-        return fit
-    return replace(other, rounded=True)
+    return other is not None and other.cost + ROUNDED_COST <= fit.cost
 
 
 def _light_refused(guess: Rough, limits: Limits) -> Refusal | None:

@@ -39,13 +39,13 @@ class Limits:
     floor: float = 0.09
     floor_per_mm: float = 0.02
     """An open joint's floor is darker than this, of the panels' light, by the gap's width."""
-    black_floor: float = 0.04
+    black_floor: float = 0.06
     wall_cost: float = 5.0
     """A floor less black than this where no wall is seen (a fit no better by this) is a fill."""
-    blackest_floor: float = 0.03
+    blackest_floor: float = 0.04
     wall_in_view_mm: float = 0.4
     """So is one less black than this where so much of an open joint's wall would be in view."""
-    second_share: float = 0.5
+    second_share: float = 0.4
     """A second dark line of this part of the gap's own darkness makes it doubtful."""
     uneven_mm: float = 0.3
     windows_differ_mm: float = 0.4
@@ -61,16 +61,16 @@ EDGE_RADIUS_MM = 0.2
 LIP_SLOPE = 0.46
 """How far a gap reads too wide for each mm that the edges' radius was taken too small."""
 
-U_LIP_MM = 0.07
+U_LIP_MM = 0.1
 """What the rounding of the edges and their gloss may do, shared by a card at its station."""
 
 U_LIP_KNOWN_MM = 0.05
 """What is left of it where the radius is known: gloss, and two edges that are not alike."""
 
 ROUNDED_RADIUS_MM = 0.9
-ROUNDED_COST = 0.0
-U_LIP_ROUNDED_MM = 0.25
-"""Where a cut fits this much better with edges of this radius, it is read so, and wider."""
+ROUNDED_COST = 20.0
+U_LIP_ROUNDED_MM = 0.35
+"""Where a cut fits this much better with edges of this radius, the gap is read so much wider."""
 
 U_LIGHT_MM = 0.055
 """What the light of one photo does to its edges beyond what the fit knows of."""
@@ -78,5 +78,9 @@ U_LIGHT_MM = 0.055
 U_SCALE = 0.004
 """Relative scale of a print that nobody measured (within 0.7 % either way, rectangular)."""
 
-U_STEP_MM = 1.1
-"""How far one panel may stand proud of the other where nobody said; × tangent of the view."""
+STEP_MM = 2.0
+"""Where nobody said how flush the panels are, the interval is widened until one that stands this
+far proud, either way, would not carry the gap out of it: × tangent of the view, as U (k = 2)."""
+
+U_STEP_MM = 0.15
+"""The least that an unknown step counts, as a standard uncertainty; × tangent of the view."""

@@ -26,6 +26,7 @@ KINDS = (
     "copy",
     "far",
     "sidelit",
+    "flash",
     "stranger",
 )
 STRANGERS = ("swapped", "mixed", "covered", "not ours")
@@ -71,6 +72,8 @@ def _panels(rng: np.random.Generator) -> Panels:
         texture=float(rng.choice([0.003, rng.uniform(0.01, 0.05)])),
         grain_mm=float(rng.uniform(0.3, 3.0)),
         veins=float(rng.choice([0.0, 0.0, rng.uniform(0.05, 0.3)])),
+        wall=float(rng.choice([1.0, rng.uniform(0.05, 1.0)])),
+        lip=float(rng.choice([1.0, rng.uniform(0.3, 1.0)])),
     )
 
 
@@ -152,6 +155,8 @@ def scene(kind: str, rng: np.random.Generator) -> Scene:
         return replace(s, camera=replace(s.camera, distance=float(rng.uniform(700.0, 1400.0))))
     if kind == "sidelit":
         return replace(s, sky=float(rng.uniform(0.2, 0.6)), lamps=_lamps(rng, 1.25, 1.4))
+    if kind == "flash":
+        return replace(s, sky=float(rng.uniform(0.2, 0.6)), flash=float(rng.uniform(0.2, 1.5)))
     if kind == "stranger":
         return _stranger(s, rng)
     if kind == "good":

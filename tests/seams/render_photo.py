@@ -49,7 +49,11 @@ class Fill:
 
 @dataclass(frozen=True)
 class Panels:
-    """The two panels and the seam between them; `step` is how much the right one stands proud."""
+    """The two panels and the seam between them.
+
+    `step` is how much the right one stands proud. `wall` and `lip` are how light the cut edges and
+    their rounding are beside the faces: a laminate's dark core, a worn or dirty edge.
+    """
 
     gap: float = 4.0
     taper: float = 0.0
@@ -65,6 +69,8 @@ class Panels:
     texture: float = 0.02
     grain_mm: float = 1.0
     veins: float = 0.0
+    wall: float = 1.0
+    lip: float = 1.0
     fill: Fill | None = None
 
     def gap_at(self, y: float) -> float:
@@ -133,6 +139,7 @@ class Scene:
     sky: float = 0.7
     lamps: tuple[Lamp, ...] = (Lamp(0.5, 0.3, 0.3, 0.5),)
     gradient: tuple[float, float] = (0.0, 0.0)
+    flash: float = 0.0
     seed: int = 1
 
     def truth(self) -> tuple[float, float]:
@@ -331,6 +338,9 @@ def _panel_light(
     if p.fill is not None and p.fill.smear > 0.0:
         over = (np.abs(hit.x) < half + p.fill.smear) & (hit.what != 0)
         albedo = np.where(over, p.fill.albedo, albedo)
+    lean = np.abs(hit.normal) / (math.pi / 2)
+    cut_edge = np.where(lean > 0.999, p.wall, 1.0 + (p.lip - 1.0) * lean)
+    albedo = np.where(hit.what != 0, albedo * cut_edge, albedo)
     albedo = np.clip(albedo * texture, 0.01, 0.95)
     out = albedo * light / (1.0 - 0.7 * albedo * (1.0 - np.clip(open_part, 0.0, 1.0)))
     if p.gloss:
@@ -403,6 +413,16 @@ def _card_shade(scene: Scene, x: Array, y: Array, h: Array) -> Array:
             d = np.maximum(edge, 1e-6)
             shade *= np.where(inside, 0.5 + 0.5 * d / np.hypot(d, above + 1e-9), 1.0)
     return shade
+
+
+def _with_flash(scene: Scene) -> Scene:
+    """Add the phone's own lamp, a centimetre beside its lens."""
+    if not scene.flash:
+        return scene
+    place, *_ = _axes(scene.camera)
+    across = math.atan2(place[0] + 10.0 - SEAM_X, place[2])
+    along = math.atan2(place[1] - MIDDLE_Y, place[2])
+    return replace(scene, lamps=(*scene.lamps, Lamp(across, along, 0.02, scene.flash)))
 
 
 # --- the picture -----------------------------------------------------------------------------
@@ -490,6 +510,7 @@ def _developed(light: Array, develop: Develop, rng: np.random.Generator) -> Arra
 
 def render_grey(scene: Scene, samples: int = 3) -> NDArray[np.uint8]:
     """Draw the photo in grey, in the camera's full size."""
+    scene = _with_flash(scene)
     rng = np.random.default_rng(scene.seed)
     grain = _grain(rng)
     develop = scene.develop
