@@ -45,3 +45,53 @@ def student_95(degrees_of_freedom: int) -> float:
     if degrees_of_freedom < 1:
         raise ValueError("Student's t needs at least one degree of freedom")
     return _STUDENT_95[min(degrees_of_freedom, len(_STUDENT_95)) - 1]
+
+
+def student_below(t: float, degrees_of_freedom: int) -> float:
+    """Give the probability that Student's t with whole degrees of freedom is at most `t`.
+
+    The finite sums in sine and cosine of Abramowitz and Stegun, 26.7.3 and 26.7.4 (M).
+    """
+    if degrees_of_freedom < 1:
+        raise ValueError("Student's t needs at least one degree of freedom")
+    angle = math.atan(t / math.sqrt(degrees_of_freedom))
+    sine, square = math.sin(angle), math.cos(angle) ** 2
+    even = degrees_of_freedom % 2 == 0
+    term = 1.0 if even else math.cos(angle)
+    terms = []
+    for step in range(0 if even else 1, degrees_of_freedom - 1, 2):
+        terms.append(term)
+        term *= square * (step + 1) / (step + 2)
+    within = sine * math.fsum(terms)
+    if not even:
+        within = 2.0 / math.pi * (angle + within)
+    return 0.5 * (1.0 + within)
+
+
+def student_factor(level: float, degrees_of_freedom: int) -> float:
+    """Give the t that Student's t exceeds with probability 1 - `level`, for a level above 0.5."""
+    if not 0.5 < level < 1.0:
+        raise ValueError("the level lies between 0.5 and 1")
+    low, high = 0.0, 1.0
+    while student_below(high, degrees_of_freedom) < level:
+        low, high = high, 2.0 * high
+    for _ in range(60):
+        half = (low + high) / 2.0
+        low, high = (half, high) if student_below(half, degrees_of_freedom) < level else (low, half)
+    return (low + high) / 2.0
+
+
+def chi_squared_above(value: float, degrees_of_freedom: int) -> float:
+    """Give the probability that chi squared with whole degrees of freedom exceeds `value`.
+
+    The finite sums of Abramowitz and Stegun, 26.4.4 and 26.4.5 (M).
+    """
+    half = value / 2.0
+    even = degrees_of_freedom % 2 == 0
+    term = 1.0 if even else math.sqrt(half) / math.gamma(1.5)
+    terms = []
+    for step in range(2 if even else 3, degrees_of_freedom + 1, 2):
+        terms.append(term)
+        term *= half / (step / 2.0)
+    tail = math.exp(-half) * math.fsum(terms)
+    return tail if even else math.erfc(math.sqrt(half)) + tail
