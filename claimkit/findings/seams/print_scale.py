@@ -18,7 +18,7 @@ from claimkit.model.source import Source, cited
 from claimkit.rules.card_layout import CHECK_LINES, CHECK_WITHIN, CheckLine
 from claimkit.rules.instruments import BY_INSTRUMENT
 
-METHOD = "claimkit method: scale cards"
+METHOD = "claimkit method: gap readings and their uncertainty (scale cards)"
 
 FIT_TO_PAGE = 0.045
 """By how much “fit to page” shifts a print at most, about: common practice, no source."""
