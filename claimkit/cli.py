@@ -17,6 +17,7 @@ from claimkit.commands.notice import notice
 from claimkit.commands.office import add_to as add_office
 from claimkit.commands.office import list_all_jobs, with_options
 from claimkit.commands.receiving import add_to as add_receiving
+from claimkit.findings.seams.rule_names import RULES as SEAM_RULES
 from claimkit.model.stop import CannotGoOn
 
 if TYPE_CHECKING:
@@ -119,11 +120,12 @@ def _job(function: Callable[..., Any]) -> Callable[..., Any]:
     return function
 
 
-def _case(job: Path, as_of: datetime | None, fresh: bool) -> Case:
+def _case(job: Path, as_of: datetime | None, fresh: bool, *, measure: bool) -> Case:
     from claimkit.wiring.workspace import work_out
 
     day = as_of.date() if as_of else None
-    return work_out(job, now=datetime.now(UTC), as_of=day, progress=progress, fresh=fresh)
+    now = datetime.now(UTC)
+    return work_out(job, now=now, as_of=day, progress=progress, fresh=fresh, measure=measure)
 
 
 def exit_code(case: Case, prefixes: tuple[str, ...] | None) -> int:
@@ -156,13 +158,14 @@ def _part(name: str, help_text: str, prefixes: tuple[str, ...], *, of_jobs: bool
         if of_jobs and list_all_jobs(name, job, as_of, as_json, options):
             return
         from claimkit.compose import asjson
-        from claimkit.compose.terminal import lines
+        from claimkit.compose.terminal import gap_lines, lines
 
-        case = _case(job, as_of, fresh)
+        case = _case(job, as_of, fresh, measure=name == "gaps")
         if as_json:
             click.echo(json.dumps(getattr(asjson, name)(case), ensure_ascii=False, indent=2))
         else:
-            click.echo("\n".join(getattr(lines, name)(case)))
+            printer = gap_lines.gaps if name == "gaps" else getattr(lines, name)
+            click.echo("\n".join(printer(case)))
         _note_problems(case, printed=as_json or name == "status")
         raise click.exceptions.Exit(exit_code(case, prefixes))
 
@@ -265,7 +268,7 @@ _part(
     ("limit-", "liability-", "claim-"),
     of_jobs=True,
 )
-_part("gaps", "Print gap readings and what changed after the dry fit.", ("gap-",))
+_part("gaps", "Print gap readings and what changed after the dry fit.", SEAM_RULES)
 
 
 @app.command()
@@ -302,7 +305,7 @@ def packet(
     from claimkit.model.case import Reader
     from claimkit.wiring.workspace import write_packet
 
-    case = _case(job, as_of, fresh)
+    case = _case(job, as_of, fresh, measure=True)
     if without_location:
         case = places.without_location(case)
     written = write_packet(

@@ -251,7 +251,7 @@ def _needless(desk: Desk, key: str) -> bool:
 
 def _show(desk: Desk) -> None:
     """Show the words, parties and persons that can be answered with."""
-    from claimkit.compose.terminal.lines import wrapped
+    from claimkit.compose.terminal.text import wrapped
     from claimkit.model.records import About
 
     words = ", ".join(f"{n} {about.value}" for n, about in enumerate(About, start=1))
@@ -268,7 +268,7 @@ def _show(desk: Desk) -> None:
 
 def told(before: Case, after: Case, path: str) -> list[str]:
     """Say what was written, what it does to the limits, how the claim stands, and what is next."""
-    from claimkit.compose.terminal.lines import wrapped
+    from claimkit.compose.terminal.text import wrapped
     from claimkit.findings.limits.changes import limit_changes
     from claimkit.findings.limits.life import lives
     from claimkit.findings.limits.next_move import next_move

@@ -14,7 +14,15 @@ from claimkit.findings.limits import check_limits, check_terms
 from claimkit.findings.limits import stage as limits
 from claimkit.findings.receipt import check_receipt
 from claimkit.findings.receipt import grade as receipt
-from claimkit.findings.seams import check_gaps, gaps
+from claimkit.findings.seams import (
+    check_cards,
+    check_gaps,
+    check_lines,
+    check_photo_gaps,
+    gaps,
+    photo_gaps,
+    seam_lines,
+)
 from claimkit.findings.timeline import check_photos, episodes, photos
 from claimkit.model.case import Case, Finding, NotChecked
 
@@ -42,7 +50,9 @@ STAGES: tuple[Stage, ...] = (
     Stage("stage-receipts", receipt.work_out),
     Stage("stage-received", received.work_out),
     Stage("stage-limits", limits.work_out),
+    Stage("stage-photo-gaps", photo_gaps.work_out),
     Stage("stage-gaps", gaps.work_out),
+    Stage("stage-seam-lines", seam_lines.work_out),
     Stage("stage-amount", amount.work_out),
     Stage("stage-liability", liability.work_out),
     Stage("stage-elements", elements.work_out),
@@ -57,6 +67,9 @@ CHECKS: tuple[Check, ...] = tuple(
         check_receipt,
         check_limits,
         check_gaps,
+        check_lines,
+        check_photo_gaps,
+        check_cards,
         check_office,
         check_terms,
         check_arrivals,

@@ -13,11 +13,12 @@ from enum import StrEnum
 from claimkit.model.answers import Answer
 from claimkit.model.clock import ClockState
 from claimkit.model.facts import Facts
-from claimkit.model.gap import Comparison, GapReading
+from claimkit.model.gap import Bench, Comparison, GapReading, PhotoGap
 from claimkit.model.limit import TimeLimit
 from claimkit.model.moment import Interval
 from claimkit.model.quantities import Money
 from claimkit.model.receipt import Receipt
+from claimkit.model.seam_line import SeamLine
 from claimkit.model.source import Source
 from claimkit.model.stages import Stage
 
@@ -313,3 +314,6 @@ class Case:
     not_checked: tuple[NotChecked, ...] = ()
     clocks: tuple[ClockState, ...] = ()
     videos: tuple[DatedPhoto, ...] = ()
+    lines: tuple[SeamLine, ...] = ()
+    benches: tuple[Bench, ...] = ()
+    photo_gaps: tuple[PhotoGap, ...] = ()

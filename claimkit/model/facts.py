@@ -11,6 +11,7 @@ from datetime import datetime
 from enum import StrEnum
 from unicodedata import normalize
 
+from claimkit.model.card_photo import MarkedGap, PhotoCards
 from claimkit.model.job import Job
 from claimkit.model.photo import Look, OtherFile, Photo
 from claimkit.model.records import Body, Record
@@ -108,7 +109,9 @@ class Facts:
     """What one job folder holds. `folder_name` is its last path part, for print.
 
     `job` and `job_sha256` are None where job.toml is absent or has problems. `looks` are those of
-    the photos whose pictures have been compared so far.
+    the photos whose pictures have been compared so far, `cards` what those show that have been
+    looked at for scale cards; `no_cards` says why none could be, empty where they could. `marked`
+    are the gaps of the marked_photo records.
     """
 
     folder_name: str
@@ -121,6 +124,9 @@ class Facts:
     custody: Custody
     problems: tuple[Problem, ...]
     looks: tuple[Look, ...] = ()
+    cards: tuple[PhotoCards, ...] = ()
+    no_cards: str = ""
+    marked: tuple[MarkedGap, ...] = ()
 
     def in_force(self, kind: type[Body]) -> tuple[Record, ...]:
         """Give the records of that body that no later record replaces, ordered by id."""
@@ -139,6 +145,10 @@ class Facts:
     def look_of(self, sha256: str) -> Look | None:
         """Give what the photo of that hash looks like, or None where it has not been compared."""
         return next((look for look in self.looks if look.sha256 == sha256), None)
+
+    def cards_in(self, sha256: str) -> PhotoCards | None:
+        """Give what the photo of that hash shows of cards, or None where nobody has looked."""
+        return next((found for found in self.cards if found.sha256 == sha256), None)
 
     def photo_of(self, sha256: str) -> Photo | None:
         """Give the photo of that hash, or None."""

@@ -9,14 +9,12 @@ from __future__ import annotations
 
 import contextlib
 import io
-import json
-import os
-import tempfile
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from claimkit.model.photo import Look, Photo
+from claimkit.pixels.keep import keep, kept
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -137,20 +135,17 @@ def all_looks(
         with ThreadPoolExecutor(max_workers=max(1, workers)) as pool:
             new = {found.sha256: found for found in pool.map(one, missing) if found}
         held |= new
-        _keep(held, place)
+        keep(place, CODE, {sha256: _row(one) for sha256, one in held.items()})
     return tuple(held[photo.sha256] for photo in photos if photo.sha256 in held)
 
 
 def _held(place: Path) -> dict[str, Look]:
     try:
-        raw = json.loads(place.read_bytes())
-        if raw["code"] != CODE:
-            return {}
         return {
             sha256: Look(sha256, _hex(bits, 18), _hex(grey, 81), _number(apart), _text(refused))
-            for sha256, (bits, grey, apart, refused) in raw["looks"].items()
+            for sha256, (bits, grey, apart, refused) in kept(place, CODE).items()
         }
-    except (OSError, ValueError, TypeError, KeyError, AttributeError):
+    except (ValueError, TypeError):
         return {}
 
 
@@ -169,16 +164,5 @@ def _number(value: object) -> int | None:
     return None if value is None else int(str(value))
 
 
-def _keep(held: dict[str, Look], place: Path) -> None:
-    """Put the cache in place at once; it is a convenience, and without it work goes on."""
-    rows = {k: [v.hash_bits, v.grey, v.thumb_apart, v.refused] for k, v in sorted(held.items())}
-    temporary = None
-    try:
-        place.parent.mkdir(parents=True, exist_ok=True)
-        handle, temporary = tempfile.mkstemp(dir=place.parent, suffix=".part")
-        with os.fdopen(handle, "w", encoding="utf-8") as out:
-            json.dump({"code": CODE, "looks": rows}, out)
-        Path(temporary).replace(place)
-    except OSError:
-        if temporary:
-            Path(temporary).unlink(missing_ok=True)
+def _row(one: Look) -> list[str | int | None]:
+    return [one.hash_bits, one.grey, one.thumb_apart, one.refused]

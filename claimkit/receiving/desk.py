@@ -243,7 +243,7 @@ def grade_lines(reading: ReceiptReading, *, gone: bool = False) -> list[str]:
 
     Once the driver is gone the same facts belong into the report to the carrier.
     """
-    from claimkit.compose.terminal.lines import wrapped
+    from claimkit.compose.terminal.text import wrapped
 
     lines = [f"  These words are: {reading.grade.value}."]
     for because in reading.because:

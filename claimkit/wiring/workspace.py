@@ -20,6 +20,7 @@ from claimkit.model.document import Document, Plate
 from claimkit.model.facts import Facts
 from claimkit.model.stop import CannotGoOn
 from claimkit.wiring.compared import with_all_looks, with_kept_looks
+from claimkit.wiring.measured import with_all_cards, with_kept_cards
 
 Paper = Literal["letter", "a4"]
 Progress = Callable[[str, int, int], None]
@@ -63,18 +64,25 @@ def read_facts(folder: Path, now: datetime, progress: Progress | None, fresh: bo
     return read(job_folder(folder), now=now, index=Index(), progress=step, fresh=fresh)
 
 
-def work_out(
+def work_out(  # noqa: PLR0913 - how a folder is read, by name
     folder: Path,
     *,
     now: datetime,
     as_of: date | None = None,
     progress: Progress | None = None,
     fresh: bool = False,
+    measure: bool = False,
 ) -> Case:
-    """Read a job folder and reason over it; `as_of` defaults to today at the site."""
+    """Read a job folder and reason over it; `as_of` defaults to today at the site.
+
+    `measure` looks at every photo for scale cards; else only what was kept of them counts.
+    """
     from claimkit.findings.reason import reason
 
-    facts = with_kept_looks(read_facts(folder, now, progress, fresh))
+    facts = with_kept_cards(with_kept_looks(read_facts(folder, now, progress, fresh)))
+    if measure:
+        step = partial(progress, "looking for scale cards") if progress else None
+        facts = with_all_cards(facts, folder, step)
     zone = ZoneInfo(facts.job.site.zone if facts.job else "UTC")
     return reason(facts, as_of or now.astimezone(zone).date(), now)
 

@@ -183,10 +183,10 @@ def test_a_file_that_is_gone_is_left_out(tmp_path: Path) -> None:
         b"",
         b"{",
         b"[]",
-        json.dumps({"code": 0, "looks": {}}).encode(),
-        json.dumps({"code": 1, "looks": {sha("photos/a.jpg"): ["zz", None, None, None]}}).encode(),
-        json.dumps({"code": 1, "looks": {sha("photos/a.jpg"): ["00", None, None, None]}}).encode(),
-        json.dumps({"code": 1, "looks": {sha("photos/a.jpg"): [1]}}).encode(),
+        json.dumps({"code": 0, "rows": {}}).encode(),
+        json.dumps({"code": 1, "rows": {sha("photos/a.jpg"): ["zz", None, None, None]}}).encode(),
+        json.dumps({"code": 1, "rows": {sha("photos/a.jpg"): ["00", None, None, None]}}).encode(),
+        json.dumps({"code": 1, "rows": {sha("photos/a.jpg"): [1]}}).encode(),
     ],
 )
 def test_a_damaged_cache_holds_nothing(held: bytes, tmp_path: Path) -> None:

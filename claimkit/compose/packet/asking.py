@@ -72,7 +72,8 @@ def reasons(c: Candidate) -> str:
 
 def lines(case: Case) -> list[str]:
     """Print the same for a terminal of 80 columns."""
-    from claimkit.compose.terminal.lines import head, wrapped
+    from claimkit.compose.terminal.lines import head
+    from claimkit.compose.terminal.text import wrapped
 
     found = head(case, "whom to ask")
     for addressee in case.addressees:

@@ -8,6 +8,8 @@ from claimkit.compose.blocks import of_finding, row, say, table
 from claimkit.compose.packet.stamped import timestamps
 from claimkit.compose.packet.view import View
 from claimkit.compose.phrases import method
+from claimkit.findings.claim.recognised import unnamed
+from claimkit.findings.seams.rule_names import RULES as SEAM_RULES
 from claimkit.model.anchors import Anchors, LogHead, hash_of_list
 from claimkit.model.case import Reader
 from claimkit.model.document import Block, Paragraphs, Section, Statement
@@ -29,7 +31,7 @@ HASH_LIMITS = (
     "that stands elsewhere, such as in a packet that was sent; cutting its end off cannot be seen "
     "without one."
 )
-CUSTOMER_RULES = ("gap-", "stage-gaps", "stage-photos")
+CUSTOMER_RULES = (*SEAM_RULES, "stage-photos")
 
 
 def findings(view: View) -> Section | None:
@@ -69,8 +71,10 @@ def records(view: View) -> Section | None:
 def papers(view: View) -> Section | None:
     """List the documents in the folder and what job.toml says they are."""
     rows = []
+    guessed = {one.path: one.paper for one in unnamed(view.case) if one.paper}
     for paper, entry in view.papers():
-        what = entry.what if entry else "not named in job.toml"
+        guess = f"; by its words: {guessed[paper.path]}" if paper.path in guessed else ""
+        what = entry.what if entry else f"not named in job.toml{guess}"
         source = Source(path=paper.path, sha256=paper.sha256)
         cells = (paper.path, what, paper.kind.value, " ".join(paper.flaws) or "–")
         rows.append(row(*cells, sources=(source,)))

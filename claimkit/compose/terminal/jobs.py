@@ -11,11 +11,11 @@ from datetime import date, datetime, timedelta
 from typing import Any
 
 from claimkit.compose.phrases import day
+from claimkit.compose.terminal.text import WIDTH
 from claimkit.model.limit import LimitState, Whose
 from claimkit.model.summary import JobBrief, LimitBrief
 
 SCHEMA = 1
-WIDTH = 80
 FAR = date.max
 PAST = (LimitState.DUE_PASSED, LimitState.PASSED)
 OPEN = (LimitState.RUNNING, LimitState.NO_DATE, *PAST)

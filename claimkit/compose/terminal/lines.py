@@ -6,23 +6,21 @@ Each function takes a case and gives lines. A standing is always a word, never o
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import UTC
 
 from claimkit.compose.packet.claim import liability_lines, life_lines
-from claimkit.compose.phrases import day, gap, percent, site_zone, stretch
+from claimkit.compose.phrases import day, site_zone, stretch
+from claimkit.compose.terminal.text import WIDTH, section, wrapped
 from claimkit.findings.limits.next_move import next_move
 from claimkit.findings.news import summary
 from claimkit.findings.register import CHECKS
 from claimkit.model.case import Case, DatedPhoto, Finding, NotChecked, Standing
-from claimkit.model.gap import Change, Comparison, FitJudgement, GapReading
 from claimkit.model.limit import LimitState, TimeLimit
 from claimkit.model.moment import Interval
 from claimkit.model.receipt import Receipt
 from claimkit.model.records import Delivery
 
-WIDTH = 80
 OF_TERMS = ("limit-", "liability-", "claim-")
 WORDS = {
     Standing.SUPPORTS: "FOR",
@@ -30,18 +28,6 @@ WORDS = {
     Standing.MISSING: "MISSING",
     Standing.NOTE: "NOTE",
 }
-
-
-def wrapped(text: str, indent: str = "  ", first: str | None = None) -> list[str]:
-    """Break one paragraph at the width of the terminal, without splitting file names."""
-    return textwrap.wrap(
-        text,
-        WIDTH,
-        initial_indent=indent if first is None else first,
-        subsequent_indent=indent,
-        break_long_words=False,
-        break_on_hyphens=False,
-    ) or [indent.rstrip()]
 
 
 def head(case: Case, part: str) -> list[str]:
@@ -59,14 +45,6 @@ def finding(found: Finding) -> list[str]:
     if found.do_next:
         lines += wrapped(found.do_next, " " * 14, f"{'do':>12}  ")
     return [*lines, f"{'':14}[{found.rule}]"]
-
-
-def _section(title: str, lines: Iterable[str]) -> Iterator[str]:
-    body = list(lines)
-    if body:
-        yield ""
-        yield title
-        yield from body
 
 
 def findings(case: Case, *prefixes: str) -> list[str]:
@@ -116,26 +94,24 @@ def problems(case: Case) -> list[str]:
 def status(case: Case) -> list[str]:
     """Print what is known, the next date and move, and what is missing."""
     lines = head(case, "status")
-    lines += _section("Next", wrapped(next_move(case).line(case.as_of)))
-    lines += _section("Known", _known(case))
-    lines += _section("New since last time", _news(case))
-    lines += _section(
-        "Claim", (x for text in life_lines(case) for x in wrapped(text, "    ", "  "))
-    )
-    lines += _section("The carrier's limit, beside the full loss", _liability(case))
+    lines += section("Next", wrapped(next_move(case).line(case.as_of)))
+    lines += section("Known", _known(case))
+    lines += section("New since last time", _news(case))
+    lines += section("Claim", (x for text in life_lines(case) for x in wrapped(text, "    ", "  ")))
+    lines += section("The carrier's limit, beside the full loss", _liability(case))
     urgent = [f for f in case.findings if f.urgent]
     rest = [f for f in case.findings if not f.urgent]
 
     def of(standing: Standing) -> list[str]:
         return grouped([f for f in rest if f.standing is standing])
 
-    lines += _section("Can only be mended now", grouped(urgent))
-    lines += _section("Missing", of(Standing.MISSING))
-    lines += _section("Does not support you", of(Standing.AGAINST))
-    lines += _section("Supports you", of(Standing.SUPPORTS))
-    lines += _section("To know", of(Standing.NOTE))
-    lines += _section("Not checked", not_checked(case))
-    lines += _section("Files with problems", problems(case))
+    lines += section("Can only be mended now", grouped(urgent))
+    lines += section("Missing", of(Standing.MISSING))
+    lines += section("Does not support you", of(Standing.AGAINST))
+    lines += section("Supports you", of(Standing.SUPPORTS))
+    lines += section("To know", of(Standing.NOTE))
+    lines += section("Not checked", not_checked(case))
+    lines += section("Files with problems", problems(case))
     return lines
 
 
@@ -188,7 +164,7 @@ def timeline(case: Case) -> list[str]:
     episodes = sorted(
         case.episodes, key=lambda e: (e.interval.earliest is None, _key(e.interval), e.id)
     )
-    lines += _section(
+    lines += section(
         "Episodes",
         (
             line
@@ -205,13 +181,13 @@ def timeline(case: Case) -> list[str]:
         (d for d in case.photos if d.taken.known), key=lambda d: (_key(d.stands), d.sha256)
     )
     rest = [d for d in case.photos if not d.taken.known]
-    lines += _section("Photos", (x for d in dated for x in _photo(case, d)))
+    lines += section("Photos", (x for d in dated for x in _photo(case, d)))
     videos = [d for d in case.videos if d.taken.known]
-    lines += _section("Videos", (x for d in videos for x in _photo(case, d)))
-    lines += _section("Photos without a usable time", (x for d in rest for x in _photo(case, d)))
+    lines += section("Videos", (x for d in videos for x in _photo(case, d)))
+    lines += section("Photos without a usable time", (x for d in rest for x in _photo(case, d)))
     prefixes = ("photo-", "video-", "custody-", "file-")
-    lines += _section("Findings", findings(case, *prefixes))
-    lines += _section(
+    lines += section("Findings", findings(case, *prefixes))
+    lines += section(
         "Not checked", not_checked(case, "photo-", "video-", "stage-photos", "stage-episodes")
     )
     return lines
@@ -240,11 +216,11 @@ def exceptions(case: Case) -> list[str]:
     """Print each receipt's words, grade, what decided, and the words to add."""
     lines = head(case, "exceptions")
     for receipt in case.receipts:
-        lines += _section(f"Receipt, shipment {receipt.shipment or '–'}", _receipt(receipt))
+        lines += section(f"Receipt, shipment {receipt.shipment or '–'}", _receipt(receipt))
     if not case.receipts:
         lines += ["", *wrapped("No delivery record states what was written on the receipt.")]
-    lines += _section("Findings", findings(case, "receipt-", "delivery-"))
-    lines += _section("Not checked", not_checked(case, "receipt-", "stage-receipts"))
+    lines += section("Findings", findings(case, "receipt-", "delivery-"))
+    lines += section("Not checked", not_checked(case, "receipt-", "stage-receipts"))
     return lines
 
 
@@ -274,13 +250,13 @@ def deadlines(case: Case) -> list[str]:
     lines = head(case, "deadlines")
     running = open_limits(case)
     rest = [t for t in case.limits if t not in running]
-    lines += _section("Open", (x for t in running for x in _limit(t)))
-    lines += _section("Others", (x for t in rest for x in _limit(t)))
+    lines += section("Open", (x for t in running for x in _limit(t)))
+    lines += section("Others", (x for t in rest for x in _limit(t)))
     if not case.limits:
         lines += ["", *wrapped("No time limit could be worked out; see below.")]
-    lines += _section("The carrier's limit, beside the full loss", _liability(case))
-    lines += _section("Findings", findings(case, *OF_TERMS))
-    lines += _section("Not checked", not_checked(case, *OF_TERMS, "stage-li"))
+    lines += section("The carrier's limit, beside the full loss", _liability(case))
+    lines += section("Findings", findings(case, *OF_TERMS))
+    lines += section("Not checked", not_checked(case, *OF_TERMS, "stage-li"))
     lines += [
         "",
         *wrapped(
@@ -301,65 +277,6 @@ def _limit(limit: TimeLimit) -> list[str]:
     for text in limit.steps():
         lines += wrapped(text, "        ", "      ")
     return [*lines, *wrapped(f"{clause.citation} ({clause.mark})", "        ", "      ")]
-
-
-def gaps(case: Case) -> list[str]:
-    """Print readings, the three answers of each station, and each step that moved."""
-    lines = head(case, "gaps")
-    overall = [c for c in case.comparisons if not c.step]
-    for compared in overall:
-        piece = f", {compared.piece}" if compared.piece else ""
-        title = f"Seam {compared.seam}, station {compared.station}{piece}"
-        lines += _section(title, _station(case, compared))
-    if not case.readings:
-        lines += ["", *wrapped("No gap readings are recorded.")]
-    lines += _section("Findings", findings(case, "gap-"))
-    lines += _section("Not checked", not_checked(case, "gap-", "stage-gaps"))
-    return lines
-
-
-def _station(case: Case, overall: Comparison) -> list[str]:
-    def same(other: Comparison | GapReading) -> bool:
-        key = (overall.seam, overall.station, overall.piece)
-        return (other.seam, other.station, other.piece) == key
-
-    lines: list[str] = []
-    zone = site_zone(case)
-    for reading in filter(same, case.readings):
-        fit = ""
-        if reading == overall.before:
-            fit = _judged(overall.at_before or overall.at_dry_fit)
-        elif reading == overall.after:
-            fit = _judged(overall.now)
-        when = f"{reading.stage.value}, {stretch(reading.taken, zone)}"
-        lines += wrapped(f"{when}: {gap(reading.measurement)}{fit}", " " * 6)
-    lines += _change(overall)
-    moved = (Change.OPENED, Change.CLOSED)
-    for step in filter(same, case.comparisons):
-        if step.step and step.change.change in moved:
-            lines += _change(step)
-    settle = (overall.at_dry_fit.settle, overall.change.settle, overall.now.settle)
-    for text in dict.fromkeys(settle):
-        if text:
-            lines += wrapped(f"To settle it: {text}", " " * 6, "  ")
-    return lines
-
-
-def _judged(judged: FitJudgement) -> str:
-    if judged.p_within is None:
-        return f", {judged.fit.value}"
-    return f", {judged.fit.value} (within: {percent(judged.p_within)})"
-
-
-def _change(compared: Comparison) -> list[str]:
-    change = compared.change
-    if change.difference is None:
-        return wrapped(f"{change.change.value}: {change.because}", " " * 6, "  ")
-    odds = (change.p_opened, change.p_closed, change.p_unchanged)
-    names = ("opened", "closed", "unchanged")
-    shown = ", ".join(f"{n} {percent(p)}" for n, p in zip(names, odds, strict=True))
-    text = f"{change.change.value.upper()} between {compared.between}: "
-    return wrapped(f"{text}{gap(change.difference)} ({shown})", " " * 6, "  ")
 
 
 def crashed(case: Case) -> list[NotChecked]:

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from datetime import timedelta
 
 from claimkit.compose.phrases import site_zone, stretch
-from claimkit.compose.terminal.lines import head, problems, wrapped
+from claimkit.compose.terminal.lines import head, problems
+from claimkit.compose.terminal.text import wrapped
 from claimkit.findings.news import TITLES, Piece, Run, What, counted_of, of_sort, runs
 from claimkit.findings.wording import clock_words, counted, in_words
 from claimkit.model.case import Case

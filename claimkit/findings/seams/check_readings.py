@@ -136,7 +136,7 @@ def readings_disagree(case: Case) -> Results:
             found += [
                 _disagree(a, b)
                 for a, b in combinations(readings, 2)
-                if same_episode(a, b) and _apart(a, b)
+                if a.meaning is b.meaning and same_episode(a, b) and _apart(a, b)
             ]
     return tuple(found)
 

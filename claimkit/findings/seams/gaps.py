@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from claimkit.findings.seams.answers import change_of, fit_of, no_dry_fit, no_later_reading
 from claimkit.findings.seams.pairs import (
+    ORDER,
     Pair,
     contradiction,
     milestones,
@@ -18,23 +19,25 @@ from claimkit.findings.seams.pairs import (
     same_piece,
     unlike_in,
 )
+from claimkit.findings.seams.photo_readings import from_photos, marked
 from claimkit.findings.seams.readings import read_all
 from claimkit.findings.seams.states import FIXED_STAGES
 from claimkit.findings.seams.words import between
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case
-from claimkit.model.gap import Comparison, GapReading
+from claimkit.model.gap import Comparison, GapReading, Meaning
 from claimkit.model.job import Seam
 from claimkit.model.measuring import Readings
 from claimkit.model.moment import before
 from claimkit.model.records import Record
 from claimkit.model.source import Source
-from claimkit.model.stages import Event
+from claimkit.model.stages import Event, Stage
 
 
 def work_out(case: Case) -> Case:
     """Fill the case's readings and comparisons."""
-    readings, _ = read_all(case)
+    typed, _ = read_all(case)
+    readings = (*typed, *marked(case), *from_photos(case))
     case = replace(case, readings=_sorted(case, readings))
     return replace(case, comparisons=tuple(_compared(case)))
 
@@ -112,8 +115,26 @@ def _compared(case: Case) -> Iterator[Comparison]:
     differ = unlike_in(case)
     for seam in seams_of(case):
         for station, piece in stations_of(case, seam):
-            for pair in pairs(of_station(case, seam.id, station, piece), differ):
-                yield _comparison(case, seam, pair)
+            for readings in _alike(of_station(case, seam.id, station, piece)):
+                for pair in pairs(readings, differ):
+                    yield _comparison(case, seam, pair)
+
+
+def _alike(readings: list[GapReading]) -> list[list[GapReading]]:
+    """Part readings by what they meet, where each part can be compared with itself.
+
+    Faces met by a gauge and an opening seen in a photo are two things. Where only one of the two
+    goes from the dry fit to later, it is the one compared; where neither does, they are compared
+    with each other, and what is not known of the edges is in their uncertainty.
+    """
+    parts = [[r for r in readings if r.meaning is meaning] for meaning in Meaning]
+    whole = [part for part in parts if _from_dry_fit(part)]
+    return whole or [readings]
+
+
+def _from_dry_fit(readings: list[GapReading]) -> bool:
+    stages = {r.stage for r in readings}
+    return Stage.DRY_FIT in stages and any(ORDER[s] > ORDER[Stage.DRY_FIT] for s in stages)
 
 
 def _comparison(case: Case, seam: Seam, pair: Pair) -> Comparison:

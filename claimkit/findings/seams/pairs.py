@@ -130,7 +130,12 @@ def same_piece(a: str | None, b: str | None) -> bool:
 def unlike_in(case: Case) -> Unlike:
     """Give the comparison of states for readings of this case."""
     bodies = {r.id: r.body for r in case.facts.records if isinstance(r.body, Readings)}
-    return lambda a, b: unlike(bodies[a.record], bodies[b.record])
+
+    def differ(a: GapReading, b: GapReading) -> tuple[str, ...]:
+        before, after = bodies.get(a.state_of or a.record), bodies.get(b.state_of or b.record)
+        return unlike(before, after) if before and after else ()
+
+    return differ
 
 
 def _says(reading: GapReading) -> str:

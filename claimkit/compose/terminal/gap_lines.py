@@ -1,0 +1,73 @@
+"""Lines on gaps: readings, the three answers of each station, and what photos show."""
+
+from __future__ import annotations
+
+from claimkit.compose.phrases import gap, percent, site_zone, stretch
+from claimkit.compose.terminal.lines import findings, head, not_checked
+from claimkit.compose.terminal.photo_gap_lines import photo_gaps
+from claimkit.compose.terminal.text import section, wrapped
+from claimkit.findings.seams.rule_names import RULES
+from claimkit.model.case import Case
+from claimkit.model.gap import Change, Comparison, FitJudgement, GapReading
+
+
+def gaps(case: Case) -> list[str]:
+    """Print readings, the three answers of each station, and each step that moved."""
+    lines = head(case, "gaps")
+    overall = [c for c in case.comparisons if not c.step]
+    for compared in overall:
+        piece = f", {compared.piece}" if compared.piece else ""
+        how = "" if compared.how == "by hand" else f", {compared.how}"
+        title = f"Seam {compared.seam}, station {compared.station}{piece}{how}"
+        lines += section(title, _station(case, compared))
+    if not case.readings:
+        lines += ["", *wrapped("No gap readings are recorded.")]
+    lines += section("Photos with a scale card", photo_gaps(case))
+    lines += section("Findings", findings(case, *RULES))
+    lines += section("Not checked", not_checked(case, *RULES))
+    return lines
+
+
+def _station(case: Case, overall: Comparison) -> list[str]:
+    def same(other: Comparison | GapReading) -> bool:
+        key = (overall.seam, overall.station, overall.piece)
+        return (other.seam, other.station, other.piece) == key
+
+    lines: list[str] = []
+    zone = site_zone(case)
+    shown = {r.meaning for r in (overall.before, overall.after) if r}
+    for reading in (r for r in case.readings if same(r) and r.meaning in shown):
+        fit = ""
+        if reading == overall.before:
+            fit = _judged(overall.at_before or overall.at_dry_fit)
+        elif reading == overall.after:
+            fit = _judged(overall.now)
+        when = f"{reading.stage.value}, {stretch(reading.taken, zone)}"
+        lines += wrapped(f"{when}: {gap(reading.measurement)}{fit}", " " * 6)
+    lines += _change(overall)
+    moved = (Change.OPENED, Change.CLOSED)
+    for step in filter(same, case.comparisons):
+        if step.step and step.how == overall.how and step.change.change in moved:
+            lines += _change(step)
+    settle = (overall.at_dry_fit.settle, overall.change.settle, overall.now.settle)
+    for text in dict.fromkeys(settle):
+        if text:
+            lines += wrapped(f"To settle it: {text}", " " * 6, "  ")
+    return lines
+
+
+def _judged(judged: FitJudgement) -> str:
+    if judged.p_within is None:
+        return f", {judged.fit.value}"
+    return f", {judged.fit.value} (within: {percent(judged.p_within)})"
+
+
+def _change(compared: Comparison) -> list[str]:
+    change = compared.change
+    if change.difference is None:
+        return wrapped(f"{change.change.value}: {change.because}", " " * 6, "  ")
+    odds = (change.p_opened, change.p_closed, change.p_unchanged)
+    names = ("opened", "closed", "unchanged")
+    shown = ", ".join(f"{n} {percent(p)}" for n, p in zip(names, odds, strict=True))
+    text = f"{change.change.value.upper()} between {compared.between}: "
+    return wrapped(f"{text}{gap(change.difference)} ({shown})", " " * 6, "  ")

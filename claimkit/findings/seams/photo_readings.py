@@ -1,0 +1,197 @@
+"""Gaps seen in photos, and marked in them by hand, made readings like those of a rule or gauge.
+
+Photos of one station, stage and local day make one reading, their mean; what they share stays
+shared. A photo shows the visible opening between the edges, a gauge meets the faces: the reading
+says which, and its uncertainty carries what is not known of the edges.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from datetime import date
+from itertools import groupby
+from statistics import fmean
+from zoneinfo import ZoneInfo
+
+from claimkit.findings.seams.photo_gaps import usable
+from claimkit.findings.seams.states import State
+from claimkit.findings.seams.words import with_u
+from claimkit.model.answers import Answer
+from claimkit.model.case import Case
+from claimkit.model.gap import GapReading, Meaning, PhotoGap
+from claimkit.model.measurement import Measurement
+from claimkit.model.measuring import MarkedPhoto, Readings
+from claimkit.model.moment import Interval
+from claimkit.model.source import Source
+from claimkit.model.stages import Stage
+
+K_TWO_SIDED = 1.96
+Key = tuple[str, str, Stage, date | None]
+
+
+def from_photos(case: Case, *, deciding: bool = True) -> tuple[GapReading, ...]:
+    """Give one reading for each station, stage and local day that photos show.
+
+    Only those photos that may decide; with `deciding` False only those that may not.
+    """
+    chosen = [g for g in case.photo_gaps if usable(g) is not None and g.decides is deciding]
+    keyed = sorted(((_key(case, g), g) for g in chosen), key=lambda pair: _order(pair[0]))
+    groups = groupby(keyed, key=lambda pair: pair[0])
+    return tuple(_reading(case, [gap for _, gap in group]) for _, group in groups)
+
+
+def marked(case: Case) -> tuple[GapReading, ...]:
+    """Give the readings of the marked_photo records that could be worked out."""
+    return tuple(_marked(case))
+
+
+def disagree(case: Case) -> Iterator[tuple[PhotoGap, PhotoGap]]:
+    """Give photos of one station, stage and day that differ by more than their uncertainty."""
+    chosen = [g for g in case.photo_gaps if usable(g) is not None]
+    keyed = sorted(((_key(case, g), g) for g in chosen), key=lambda pair: _order(pair[0]))
+    for _, group in groupby(keyed, key=lambda pair: pair[0]):
+        gaps = sorted((g for _, g in group), key=lambda g: g.gap.value_mm if g.gap else 0.0)
+        first, last = gaps[0], gaps[-1]
+        if first.gap is None or last.gap is None or first is last:
+            continue
+        apart = last.gap.minus(first.gap)
+        if apart.value_mm > K_TWO_SIDED * apart.u_mm:
+            yield first, last
+
+
+def _key(case: Case, gap: PhotoGap) -> Key:
+    if gap.seam is None or gap.station is None or gap.stage is None:
+        raise ValueError("only a gap with a station and a stage is a reading")
+    return gap.seam, gap.station, gap.stage, _day(case, gap.taken)
+
+
+def _order(key: Key) -> tuple[str, str, str, date]:
+    seam, station, stage, day = key
+    return seam, station, stage.value, day or date.min
+
+
+def _day(case: Case, taken: Interval) -> date | None:
+    zone = ZoneInfo(case.facts.job.site.zone if case.facts.job else "UTC")
+    return taken.earliest.astimezone(zone).date() if taken.earliest else None
+
+
+def _reading(case: Case, gaps: list[PhotoGap]) -> GapReading:
+    first = gaps[0]
+    measured = [gap.gap for gap in gaps if gap.gap is not None]
+    if first.seam is None or first.station is None or first.stage is None or not measured:
+        raise ValueError("only a gap with a station and a stage is a reading")
+    state_of, body = _beside(case, first.seam, first.stage, _day(case, first.taken))
+    photo = case.facts.photo_of(first.sha256)
+    place = photo.places[0] if photo else first.sha256[:12]
+    remarks = [
+        f"photo {gap.sha256[:12]}: {with_u(m)}" for gap, m in zip(gaps, measured, strict=True)
+    ]
+    number = f"{len(gaps)} photos" if len(gaps) > 1 else "a photo"
+    return GapReading(
+        seam=first.seam,
+        station=first.station,
+        stage=first.stage,
+        taken=_around(gap.taken for gap in gaps),
+        measurement=_mean(measured, f"{first.seam}, {first.station}, {place}"),
+        repeats_mm=tuple(m.value_mm for m in measured),
+        written=tuple(f"{m.value_mm:.2f} mm" for m in measured),
+        instrument=f"scale card {first.card} in {number}",
+        state=State.of(body).words() if body else (),
+        celsius=_celsius(body),
+        source=Source(path=place, sha256=first.sha256),
+        record=place,
+        witness=tuple(gap.sha256 for gap in gaps),
+        witness_holds=Answer.YES,
+        piece=body.piece if body else None,
+        remarks=tuple(remarks),
+        meaning=Meaning.OPENING,
+        state_of=state_of,
+        card=first.card,
+    )
+
+
+def _mean(measured: list[Measurement], occasion: str) -> Measurement:
+    """Give the mean; where photos scatter more than they say, the scatter is a part of its own."""
+    total = measured[0]
+    for other in measured[1:]:
+        total = total.plus(other)
+    mean = total.scaled(1.0 / len(measured))
+    if len(measured) < 2:
+        return mean
+    value = fmean(m.value_mm for m in measured)
+    scatter = math.sqrt(
+        math.fsum((m.value_mm - value) ** 2 for m in measured)
+        / (len(measured) * (len(measured) - 1))
+    )
+    own = [m.minus(mean).u_mm for m in measured]
+    expected = math.sqrt(math.fsum(u * u for u in own) / (len(own) * (len(own) - 1)))
+    more = math.sqrt(max(scatter**2 - expected**2, 0.0))
+    return mean.plus(Measurement.of(0.0, {f"between photos: {occasion}": more})) if more else mean
+
+
+def _around(stretches: Iterable[Interval]) -> Interval:
+    found = list(stretches)
+    first = [t.earliest for t in found]
+    last = [t.latest for t in found]
+    return Interval(
+        None if None in first else min(t for t in first if t),
+        None if None in last else max(t for t in last if t),
+        "the photos' own times",
+    )
+
+
+def _beside(
+    case: Case, seam: str, stage: Stage, day: date | None
+) -> tuple[str, Readings] | tuple[None, None]:
+    """Give the readings record of the same seam, stage and local day: it says how the pieces stood.
+
+    None where there is none, or several that name different pieces.
+    """
+    found = []
+    for record in case.facts.in_force(Readings):
+        body = record.body
+        if isinstance(body, Readings) and body.seam == seam and body.stage is stage:
+            taken = body.taken.interval(f"written in {record.path}")
+            if day is not None and _day(case, taken) == day:
+                found.append((record.id, body))
+    pieces = {body.piece for _, body in found}
+    return found[-1] if len(pieces) == 1 else (None, None)
+
+
+def _celsius(body: Readings | None) -> float | None:
+    return float(body.temperature.celsius) if body and body.temperature else None
+
+
+def _marked(case: Case) -> Iterator[GapReading]:
+    worked_out = {one.record: one.gap for one in case.facts.marked}
+    for record in case.facts.in_force(MarkedPhoto):
+        body, gap = record.body, worked_out.get(record.id)
+        if not isinstance(body, MarkedPhoto) or not isinstance(gap, Measurement):
+            continue
+        photo = case.facts.photo_at(body.photo)
+        if photo is None:
+            continue
+        dated = next((d for d in case.photos if d.sha256 == photo.sha256), None)
+        taken = dated.stands if dated else Interval(None, None, "nothing dates the photo")
+        state_of, typed = _beside(case, body.seam, body.stage, _day(case, taken))
+        yield GapReading(
+            seam=body.seam,
+            station=body.station,
+            stage=body.stage,
+            taken=taken,
+            measurement=gap,
+            repeats_mm=(gap.value_mm,),
+            written=(f"{gap.value_mm:.1f} mm",),
+            instrument="marked by hand in a photo",
+            state=State.of(typed).words() if typed else (),
+            celsius=_celsius(typed),
+            source=Source(path=record.path, sha256=record.sha256),
+            record=record.id,
+            witness=(photo.sha256,),
+            witness_holds=Answer.YES if dated and dated.stage is body.stage else Answer.CANNOT_TELL,
+            piece=body.piece,
+            remarks=("edges and rectangle marked by hand: ± 1 mm at best",),
+            meaning=Meaning.OPENING,
+            state_of=state_of,
+        )
