@@ -77,6 +77,8 @@ class TaperAnswer:
     `line` is None where there is none, and `because` says why. `limit_mm_per_m` is that tolerance
     over the distance between the outermost stations, None where no tolerance is entered; then
     nothing is judged. The probabilities are of a taper beyond the limit either way, and within.
+    `meaning` says what such a taper is consistent with by the joint's geometry, empty where there
+    is none.
     """
 
     line: LineFit | None
@@ -87,6 +89,7 @@ class TaperAnswer:
     limit_mm_per_m: float | None
     because: str
     settle: str = ""
+    meaning: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,9 +110,8 @@ class SeamLine:
     """One seam, of one set of pieces, along its length between two episodes.
 
     `at_first` is the line of the earlier episode (the dry fit, unless `step`), `now` of the later,
-    `change` of the difference: only it shows movement. `meaning` says what such a change is
-    consistent with, empty where there is none. `left_out` names stations that are on no line, with
-    the reason. `together` is None for fewer than two compared stations, and in a step.
+    `change` of the difference: only it shows movement. `left_out` names stations that are on no
+    line, with the reason. `together` is None for fewer than two compared stations, and in a step.
     """
 
     seam: str
@@ -124,4 +126,3 @@ class SeamLine:
     sources: tuple[Source, ...]
     together: StationsTogether | None = None
     left_out: tuple[tuple[str, str], ...] = ()
-    meaning: str = ""

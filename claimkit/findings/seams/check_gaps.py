@@ -6,21 +6,22 @@ cannot be told comes with what would settle it, and what was not compared with t
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from enum import StrEnum
 
 from claimkit.findings.seams import check_missing as check_gap_missing
 from claimkit.findings.seams import check_readings as check_gap_readings
 from claimkit.findings.seams.answers import design_of
-from claimkit.findings.seams.compare import change, fit
+from claimkit.findings.seams.compare import fit
 from claimkit.findings.seams.gaps import is_past, overall, seam_sources, seams_of
-from claimkit.findings.seams.normal import RISK, factor_together
+from claimkit.findings.seams.normal import RISK
 from claimkit.findings.seams.pairs import same_piece
-from claimkit.findings.seams.words import BUDGET, METHOD, between, listed, place
+from claimkit.findings.seams.together import grouped, judged_together
+from claimkit.findings.seams.words import BUDGET, METHOD, place
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.gap import Change, Comparison, Fit
 from claimkit.model.job import Seam
+from claimkit.model.seam_line import WholeSeam
 from claimkit.model.source import Source
 
 Results = tuple[Finding | NotChecked, ...]
@@ -162,20 +163,15 @@ def together(case: Case) -> Results:
 
 
 def _changes_together(group: list[Comparison]) -> tuple[Standing, str]:
-    moved = [c for c in group if c.change.difference and c.change.tolerance_mm is not None]
-    if len(moved) < 2:
+    judged = judged_together(group)
+    if judged is None:
         return Standing.NOTE, ""
-    k = factor_together(len(moved))
-    answers = [(c.station, _changed(c, k)) for c in moved]
-    stretches = "; ".join(dict.fromkeys(between(c.before, c.after) for c in moved))
-    told = (
-        f"{len(moved)} stations judged together (k = {k:.2f}) between {stretches}: "
-        f"{_grouped(answers)}."
-    )
-    kinds = {answer for _, answer in answers}
-    if Change.OPENED in kinds:
-        return Standing.AGAINST, told
-    return (Standing.SUPPORTS if kinds == {Change.UNCHANGED} else Standing.NOTE), told
+    standing = {
+        WholeSeam.OPENED: Standing.AGAINST,
+        WholeSeam.BOTH: Standing.AGAINST,
+        WholeSeam.UNCHANGED: Standing.SUPPORTS,
+    }
+    return standing.get(judged.answer, Standing.NOTE), judged.because
 
 
 def _fits_together(seam: Seam, group: list[Comparison]) -> str:
@@ -185,20 +181,7 @@ def _fits_together(seam: Seam, group: list[Comparison]) -> str:
         return ""
     risk = RISK / len(readings)
     answers = [(r.station, fit(r.measurement, limits, risk)[0]) for r in readings]
-    return f"At the dry fit, {len(readings)} stations together: {_grouped(answers)}."
-
-
-def _changed(c: Comparison, k: float) -> Change:
-    if c.change.difference is None or c.change.tolerance_mm is None:
-        return Change.CANNOT_TELL
-    return change(c.change.difference, c.change.tolerance_mm, k).change
-
-
-def _grouped(answers: Iterable[tuple[str, StrEnum]]) -> str:
-    by_answer: dict[str, list[str]] = {}
-    for station, answer in answers:
-        by_answer.setdefault(answer.value, []).append(station)
-    return "; ".join(f"{answer} at {listed(names)}" for answer, names in by_answer.items())
+    return f"At the dry fit, {len(readings)} stations together: {grouped(answers)}."
 
 
 def _moved(case: Case, rule: str, which: Change, standing: Standing, do: str) -> Iterator[Finding]:

@@ -11,6 +11,7 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
+from claimkit.findings.seams.words import named
 from claimkit.model.gap import GapReading
 from claimkit.model.job import Job, Material, Seam
 from claimkit.model.measurement import Measurement
@@ -59,10 +60,11 @@ def thermal(job: Job | None, seam: Seam, before: GapReading, after: GapReading) 
         return _widened(centre, name, before, after)
     rise = after.celsius - before.celsius
     each = centre * TEMPERATURE_LIMIT_K / math.sqrt(3.0)
+    first, second = _occasions(before, after)
     parts = {
         f"expansion: {name}": half * rise / math.sqrt(3.0),
-        f"temperature: {before.record}": -each,
-        f"temperature: {after.record}": each,
+        f"temperature: {first}": -each,
+        f"temperature: {second}": each,
     }
     moved = -centre * rise
     told = (
@@ -81,6 +83,15 @@ def material_of(job: Job | None, seam: Seam) -> Material | None:
     return found.pop() if len(found) == 1 else None
 
 
+def _occasions(before: GapReading, after: GapReading) -> tuple[str, str]:
+    """Name the two episodes: what temperature did is one cause for every station of a seam.
+
+    Their records instead, where both lie in one stage and day.
+    """
+    first, second = named(before), named(after)
+    return (first, second) if first != second else (before.record, after.record)
+
+
 def _widened(centre: float, name: str, before: GapReading, after: GapReading) -> Thermal:
     missing = [r for r in (before, after) if r.celsius is None]
     u = centre * UNRECORDED_LIMIT_K / math.sqrt(3.0)
@@ -89,7 +100,8 @@ def _widened(centre: float, name: str, before: GapReading, after: GapReading) ->
         f"Temperature is not recorded in {which}: the difference is widened by u {u:.2f} mm for "
         f"{name} within {UNRECORDED_LIMIT_K:g} K either way."
     )
-    cause = f"temperature not recorded: {before.record} to {after.record}"
+    first, second = _occasions(before, after)
+    cause = f"temperature not recorded: {first} to {second}"
     return Thermal(Treatment.WIDENED, Measurement.of(0.0, {cause: u}), told)
 
 

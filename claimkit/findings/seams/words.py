@@ -39,12 +39,16 @@ def plain_mm(value: float) -> str:
 
 def with_u(measurement: Measurement, *, sign: bool = False) -> str:
     """Print a value ± U in mm with k = 2."""
-    expanded = 2.0 * measurement.u_mm
+    return plus_minus(measurement.value_mm, 2.0 * measurement.u_mm, "mm", sign=sign)
+
+
+def plus_minus(value: float, expanded: float, unit: str, *, sign: bool = False) -> str:
+    """Print a value ± its expanded uncertainty, both in `unit`."""
     places = 2 if expanded <= 0 else min(max(1 - math.floor(math.log10(expanded)), 0), 4)
     step = 10.0**-places
     up = math.ceil(expanded / step - 1e-9) * step
     form = "+" if sign else ""
-    return f"{measurement.value_mm:{form}.{places}f} ± {up:.{places}f} mm"
+    return f"{value:{form}.{places}f} ± {up:.{places}f} {unit}"
 
 
 def percent(probability: float) -> str:
