@@ -175,6 +175,8 @@ def letter(
     click.echo(f"{posted.pdf.path}\n{posted.mail.path}")
     for name in posted.left_out:
         click.echo(f"Not attached for its size: {name}. Send it in a mail of its own.")
+    for text in posted.letter.look_at:
+        click.echo(text)
     if posted.letter.ready:
         click.echo("Ready: read it, sign it, send it, and keep the proof of receipt.")
         raise click.exceptions.Exit(DONE)

@@ -39,6 +39,7 @@ _READERS = (
     ("exifread", "__init__.py"),
     ("PIL", "_version.py"),
     ("pi_heif", "_version.py"),
+    ("pypdf", "_version.py"),
     ("rapidfuzz", "__init__.py"),
     ("holidays", "version.py"),
     ("tzdata", "__init__.py"),

@@ -33,7 +33,7 @@ class Letter:
     `why_not` are sentences on what keeps it from being sent as it is; a letter without any is
     ready. `photos` are hashes of the photos to send with it, `packet` the reader whose packet goes
     along (None: none), `papers` paths of documents to send with it, `text` the same words as plain
-    text for the body of a mail.
+    text for the body of a mail. `look_at` are sentences on enclosed papers that nobody has named.
     """
 
     kind: LetterKind
@@ -47,6 +47,7 @@ class Letter:
     packet: Reader | None
     papers: tuple[str, ...]
     text: str
+    look_at: tuple[str, ...] = ()
 
     @property
     def ready(self) -> bool:

@@ -155,10 +155,26 @@ class Photo:
 
 
 @dataclass(frozen=True, slots=True)
+class Words:
+    """The words at the beginning of a paper: the lines of its first pages, top to bottom.
+
+    Not more is kept than telling the kind of paper needs. `mail` is True for an e-mail, whose first
+    line is its subject, and `attached` are the names of its attachments. `refused` says why no
+    words could be read, as the end of a sentence that begins "no text can be read in it:".
+    """
+
+    pages: tuple[tuple[str, ...], ...] = ()
+    mail: bool = False
+    attached: tuple[str, ...] = ()
+    refused: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class OtherFile:
     """A file in the job folder that is no photo: a paper, a video, or something to name.
 
-    `dates` and `duration_s` are what a video states of itself.
+    `dates` and `duration_s` are what a video states of itself. `words` are those of a file in
+    documents/, None where nobody looked for any.
     """
 
     path: str
@@ -168,6 +184,7 @@ class OtherFile:
     flaws: tuple[str, ...] = ()
     dates: tuple[StatedDate, ...] = ()
     duration_s: float | None = None
+    words: Words | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from claimkit.model.case import Case
 from claimkit.model.contract import Duty, OwnTerm, Policy, Start
 from claimkit.model.job import Paper, PaperMissing
+from claimkit.model.photo import Words
 from claimkit.model.quantities import Span
 from claimkit.model.records import About, CostOf, FoundAt, Notice
 from tests.build import FileKind, OtherFile, case, facts, moment, record, sha
@@ -123,6 +124,19 @@ def _papers(*kinds: str, missing: tuple[str, ...] = ()) -> Case:
     return case(facts(job_=the_job, records=(delivery(), damage()), papers=files))
 
 
+INVOICE = ("Tessel Supply", "INVOICE", "Qty  Unit price  Amount", "Subtotal 412.50")
+BOTH_KINDS = ("PACKING LIST / DELIVERY RECEIPT", "Qty shipped  Signature", "Driver", "Carton 1")
+
+
+def _worded(*lines: str, named: str | None = None, because: str | None = None) -> Case:
+    """The damage case with one PDF in documents/ that has these words."""
+    path = "documents/scan-4.pdf"
+    papers = (Paper(file=path, what=named),) if named else ()
+    file = OtherFile(path, sha(path), 9, FileKind.PDF, words=Words((lines,), refused=because))
+    the_job = a_job(paper=papers)
+    return case(facts(job_=the_job, records=(delivery(), damage()), papers=[file]))
+
+
 CASES: dict[str, tuple[Callable[[], Case], Callable[[], Case]]] = {
     "amount-mixed-currencies": (lambda: _mixed("CAD"), lambda: _mixed("USD")),
     "amount-retail-price": (
@@ -151,6 +165,19 @@ CASES: dict[str, tuple[Callable[[], Case], Callable[[], Case]]] = {
     "paper-there-and-missing": (
         lambda: _papers("freight bill", missing=("freight bill",)),
         lambda: _papers("freight bill", missing=("invoice",)),
+    ),
+    "paper-recognised": (lambda: _worded(*INVOICE), lambda: _worded(*INVOICE, named="invoice")),
+    "paper-undecided": (
+        lambda: _worded(*BOTH_KINDS),
+        lambda: _worded("PACKING LIST", *BOTH_KINDS[1:]),
+    ),
+    "paper-not-told": (
+        lambda: _worded(because="it holds pictures of its pages only, as a scan does"),
+        lambda: _worded(*INVOICE),
+    ),
+    "paper-reads-otherwise": (
+        lambda: _worded(*INVOICE, named="freight bill"),
+        lambda: _worded(*INVOICE, named="invoice"),
     ),
     "claim-amount-differs": (lambda: _claimed("400.00"), lambda: _claimed("412.50")),
 }

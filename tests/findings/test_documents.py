@@ -6,13 +6,17 @@ a copy of the paid freight bill with the final statement of claim (law.md sectio
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
-from claimkit.findings.claim.documents import supporting
-from claimkit.model.job import PAPERS, Paper, Terms
-from claimkit.model.records import CostOf, FoundAt, Record
+from claimkit.findings.claim.documents import Supporting, supporting
+from claimkit.model.case import Case
+from claimkit.model.job import PAPERS, Paper, PaperMissing, Terms
+from claimkit.model.photo import Words
+from claimkit.model.records import About, CostOf, FoundAt, Notice, Record
 from claimkit.rules.documents import DOCUMENTS
-from tests.build import FileKind, OtherFile, case, facts, sha
+from tests.build import FileKind, OtherFile, case, facts, moment, photo, record, sha, shipment
 from tests.findings.office_build import a_job, cost, damage, delivery, usd
 
 BASE = (delivery(), damage())
@@ -75,3 +79,147 @@ def test_rows_are_whole() -> None:
         assert row.terms
     for terms in Terms:
         assert any(terms in row.terms for row in DOCUMENTS)
+
+
+BILL = ("STRAIGHT BILL OF LADING", "Shipper: A  Consignee: B", "PRO 558-20931", "class 125")
+REPORT = ("INSPECTION REPORT", "Inspector: J. Pell", "Nature of damage: crushed carton")
+
+
+def _file(path: str, *lines: str) -> OtherFile:
+    return OtherFile(path, sha(path), 9, FileKind.PDF, words=Words((lines,)) if lines else None)
+
+
+def _asked(paper: str, found: Case, number: int = 0) -> Supporting:
+    assert found.facts.job
+    asked = supporting(found, found.facts.job.shipment[number])
+    return next(one for one in asked if one.wanted.paper == paper)
+
+
+def test_a_paper_that_its_words_tell_is_there_as_a_guess() -> None:
+    files = [_file("documents/scan.pdf", *BILL)]
+    one = _asked("bill of lading", case(facts(job_=a_job(), records=BASE, papers=files)))
+    assert one.files == ("documents/scan.pdf",)
+    assert [guess.because() for guess in one.guesses] == [
+        "recognised by its words: line 1 reads “STRAIGHT BILL OF LADING”, with “shipper”, "
+        "“consignee”, “class”"
+    ]
+
+
+def test_what_the_user_says_comes_before_the_words() -> None:
+    files = [_file("documents/scan.pdf", *BILL), _file("documents/a.pdf")]
+    named = (Paper(file="documents/a.pdf", what="bill of lading"),)
+    one = _asked("bill of lading", case(facts(job_=a_job(paper=named), records=BASE, papers=files)))
+    assert (one.files, one.guesses) == (("documents/a.pdf",), ())
+    lost = (PaperMissing(what="bill of lading", because="lost"),)
+    told = facts(job_=a_job(no_paper=lost), records=BASE, papers=files)
+    assert _asked("bill of lading", case(told)).because == "lost"
+
+
+def test_a_file_outside_documents_or_named_by_a_record_is_no_guess() -> None:
+    outside = [_file("photos/scan.pdf", *BILL)]
+    assert _asked("bill of lading", case(facts(job_=a_job(), records=BASE, papers=outside))).open
+    letter = _notice(About.STATUS, "hauler", file="documents/scan.pdf")
+    files = [_file("documents/scan.pdf", *BILL)]
+    told = facts(job_=a_job(), records=(*BASE, letter), papers=files)
+    assert _asked("bill of lading", case(told)).open
+
+
+def test_among_shipments_the_number_in_the_text_decides() -> None:
+    ships = (
+        shipment(id="one", terms=Terms.US_INTERSTATE_MOTOR, pro_number="558-20931"),
+        shipment(id="two", terms=Terms.US_INTERSTATE_MOTOR, pro_number="7741920"),
+    )
+    for lines, there in ((BILL, [True, False]), (BILL[:2], [False, False])):
+        files = [_file("documents/scan.pdf", *lines, "weight 312 lb")]
+        found = case(facts(job_=a_job(shipment=ships), papers=files))
+        assert [bool(_asked("bill of lading", found, n).files) for n in (0, 1)] == there
+        (told,) = (f for f in found.findings if f.rule == "paper-recognised")
+        assert ('shipment = "one"' in told.do_next) is there[0]
+        assert ("counts for none" in told.message) is not there[0]
+
+
+def test_a_picture_in_documents_has_no_words() -> None:
+    found = case(facts(job_=a_job(), photos=[photo("documents/scan.jpg")]))
+    (told,) = (f for f in found.findings if f.rule == "paper-not-told")
+    assert told.message == "No text can be read in documents/scan.jpg: it is a picture."
+
+
+def _notice(about: About, sender: str = "us", **more: Any) -> Record:
+    to = "hauler" if sender == "us" else "us"
+    day = {"sent": moment("2026-05-12 09:00"), "received": moment("2026-05-12 09:05")}
+    return record(about.value.replace(" ", "-"), Notice(about=about, sender=sender, to=to, **day | more))
+
+
+_EARLIER = {"sent": moment("2026-05-11"), "received": moment("2026-05-11")}
+ASKED = _notice(About.INSPECTION_REQUESTED, **_EARLIER)
+WAIVED = _notice(About.INSPECTION_WAIVED, "hauler")
+OWN = _notice(About.OWN_INSPECTION, file="documents/own.pdf")
+THEIRS = _notice(About.INSPECTION_MADE, "hauler", file="documents/theirs.pdf")
+WAIVED_ON = "the carrier waived its inspection on Tue 2026-05-12"
+
+
+@pytest.mark.parametrize(
+    "records, files, there, because, note",
+    [
+        ((), (), (), None, ""),
+        (
+            (ASKED,), (), (),
+            "the carrier was asked to inspect on Mon 2026-05-11; no report has come", "",
+        ),
+        ((ASKED, WAIVED), (), (), WAIVED_ON, ""),
+        (
+            (ASKED, WAIVED, OWN), ("documents/own.pdf",), ("documents/own.pdf",), None,
+            f"{WAIVED_ON}; our own inspection report of Tue 2026-05-12 stands in",
+        ),
+        (
+            (ASKED, WAIVED, OWN), (), (),
+            f"{WAIVED_ON}; our own inspection report of Tue 2026-05-12 was sent, and no copy of "
+            "it is in the folder", "",
+        ),
+        (
+            (ASKED, OWN), ("documents/own.pdf",), ("documents/own.pdf",), None,
+            "our own inspection report of Tue 2026-05-12 stands in",
+        ),
+        ((ASKED, THEIRS), ("documents/theirs.pdf",), ("documents/theirs.pdf",), None, ""),
+        (
+            (ASKED, THEIRS), (), (),
+            "the carrier inspected on Tue 2026-05-12, and no report of it is in the folder", "",
+        ),
+        # waived by telephone: it moves no limit, and it was said
+        (
+            (ASKED, _notice(About.INSPECTION_WAIVED, "hauler", how="telephone")), (), (),
+            f"{WAIVED_ON} (telephone)", "",
+        ),
+        # a waiver that we wrote ourselves is none
+        (
+            (ASKED, _notice(About.INSPECTION_WAIVED)), (), (),
+            "the carrier was asked to inspect on Mon 2026-05-11; no report has come", "",
+        ),
+    ],
+)  # fmt: skip
+def test_the_inspection_report(
+    records: tuple[Record, ...],
+    files: tuple[str, ...],
+    there: tuple[str, ...],
+    because: str | None,
+    note: str,
+) -> None:
+    papers = [_file(path) for path in files]
+    one = _asked(
+        "inspection report",
+        case(facts(job_=a_job(), records=(*HIDDEN, *records), papers=papers)),
+    )
+    assert (one.files, one.because, one.note) == (there, because, note)
+    named = {record.path for record in records}
+    if because or note:
+        assert named & {source.path for source in one.sources}
+
+
+def test_the_carrier_s_report_that_came_as_a_paper() -> None:
+    files = [_file("documents/scan.pdf", *REPORT)]
+    named = (Paper(file="documents/scan.pdf", what="inspection report"),)
+    for the_job, guessed in ((a_job(paper=named), 0), (a_job(), 1)):
+        told = facts(job_=the_job, records=(*HIDDEN, ASKED), papers=files)
+        one = _asked("inspection report", case(told))
+        assert (one.files, one.because) == (("documents/scan.pdf",), None)
+        assert len(one.guesses) == guessed

@@ -26,6 +26,7 @@ from claimkit.compose.letters.parts import (
 )
 from claimkit.compose.phrases import day
 from claimkit.compose.terminal.desk import Desk, cited, plain
+from claimkit.findings.claim.inspection_report import inspected
 from claimkit.findings.limits.events import acts_for_carrier, local_day, source_of
 from claimkit.findings.limits.life import Step, life_of
 from claimkit.model.case import Reader
@@ -197,7 +198,13 @@ def _no_inspection(desk: Desk) -> list[Statement]:
     if step and step.notice.received:
         asked = day(local_day(desk.case, step.notice.received))
         found.append(say_notice(f"You had our request to inspect on {asked}.", step, "received"))
-    else:
+    told = inspected(desk.case, desk.shipment)
+    if told.waived or told.own:
+        there = {p.path for p in desk.case.facts.papers}
+        there |= {place for p in desk.case.facts.photos for place in p.places}
+        text_ = told.told(there)
+        found.append(Statement(f"{text_[0].upper()}{text_[1:]}.", told.sources()))
+    elif not found:
         enter = "Record the request for an inspection, with the day on which they received it."
         found.append(plain(f"Our request to inspect: {desk.blank('day and proof', enter)}."))
     return [*found, kept_packing(desk)]

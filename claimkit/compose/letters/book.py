@@ -12,7 +12,7 @@ from claimkit.compose.blocks import say
 from claimkit.compose.letters import answer as letters_answer
 from claimkit.compose.letters import carrier as letters_carrier
 from claimkit.compose.letters import others as letters_others
-from claimkit.compose.letters.parts import Draft, enclosed_papers
+from claimkit.compose.letters.parts import Draft, enclosed_papers, to_confirm
 from claimkit.compose.packet.view import ChooseShipment
 from claimkit.compose.phrases import day, job_source
 from claimkit.compose.terminal.desk import LETTERS, Desk, plain
@@ -57,6 +57,7 @@ def compose_letter(case: Case, kind: LetterKind, shipment: str | None = None) ->
     sender = desk.block(us, "sender (role owner)")
     to = desk.block(draft.to, draft.who)
     papers = enclosed_papers(desk) if kind in _WITH_PAPERS else ()
+    look_at = to_confirm(desk) if kind in _WITH_PAPERS else ()
     why_not = tuple(dict.fromkeys(desk.lacking))
     head = LetterHead(
         sender=sender,
@@ -93,6 +94,7 @@ def compose_letter(case: Case, kind: LetterKind, shipment: str | None = None) ->
         packet=draft.packet,
         papers=papers,
         text=_as_text(document),
+        look_at=look_at,
     )
 
 

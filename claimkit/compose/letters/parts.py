@@ -183,7 +183,8 @@ def papers(desk: Desk) -> Table | None:
     rows = []
     for one in supporting(desk.case, desk.shipment):
         if one.files:
-            state = f"enclosed: {', '.join(f.rsplit('/', 1)[-1] for f in one.files)}"
+            names = ", ".join(f.rsplit("/", 1)[-1] for f in one.files)
+            state = f"enclosed: {names}" + (f"; {one.note}" if one.note else "")
         elif one.because:
             described = one.because.startswith(DESCRIBED)
             state = one.because if described else f"not enclosed: {one.because}"
@@ -200,6 +201,16 @@ def enclosed_papers(desk: Desk) -> tuple[str, ...]:
     """Give the paths of the supporting papers that are there."""
     found = supporting(desk.case, desk.shipment)
     return tuple(dict.fromkeys(file for one in found for file in one.files))
+
+
+def to_confirm(desk: Desk) -> tuple[str, ...]:
+    """Name the enclosed papers that only their words tell, for the one who sends the letter."""
+    return tuple(
+        f"{guess.path} is enclosed as {one.wanted.paper}: {guess.because()}. Look at it before "
+        "you send it, and name it in job.toml."
+        for one in supporting(desk.case, desk.shipment)
+        for guess in one.guesses
+    )
 
 
 def photos_of(desk: Desk, damages: list[tuple[Record, Damage]]) -> tuple[str, ...]:

@@ -35,7 +35,10 @@ def section(view: View) -> Section | None:
 def _row(view: View, one: Supporting) -> tuple[Statement, ...]:
     emphasis = ""
     if one.files:
-        state, emphasis = ", ".join(one.files), "supports"
+        guessed = {guess.path: guess.because() for guess in one.guesses}
+        names = [f"{f} ({guessed[f]}; not confirmed)" if f in guessed else f for f in one.files]
+        state = "; ".join((", ".join(names), *((one.note,) if one.note else ())))
+        emphasis = "" if guessed else "supports"
     elif one.because:
         state = f"not there: {one.because}"
     else:

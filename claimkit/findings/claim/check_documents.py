@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from claimkit.findings.claim.check_recognised import CHECKS as RECOGNISED
 from claimkit.findings.claim.documents import supporting
 from claimkit.findings.claim.parts import wrong_with
 from claimkit.model.case import Case, Finding, NotChecked, Standing
@@ -61,4 +62,5 @@ def paper_not_there(case: Case) -> tuple[Finding, ...]:
 CHECKS: tuple[tuple[str, str, Callable[[Case], tuple[Finding | NotChecked, ...]]], ...] = (
     ("paper-missing", "A document that the terms ask for", paper_missing),
     ("paper-there-and-missing", "A document both there and explained", paper_not_there),
+    *RECOGNISED,
 )

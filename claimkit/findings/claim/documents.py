@@ -1,7 +1,8 @@
 """Which supporting documents a claim of each shipment needs, which are there, which are explained.
 
-What the terms ask for stands in `rules.documents`; what a document is, job.toml says. Nothing is
-recognised by its name: a file that job.toml does not name supports nothing.
+What the terms ask for stands in `rules.documents`; what a document is, job.toml says, or a record
+that names its file. A file that nobody names counts where its words leave no doubt, and is shown as
+recognised, not as stated; nothing is recognised by its file name.
 """
 
 from __future__ import annotations
@@ -10,10 +11,10 @@ from dataclasses import dataclass
 
 from claimkit.findings.claim import amount as kinds
 from claimkit.findings.claim.amount import of_shipment
-from claimkit.findings.limits.calendar import written
+from claimkit.findings.claim.inspection_report import Inspected, inspected
+from claimkit.findings.claim.recognised import Unnamed, recognised
 from claimkit.findings.limits.conditions import hidden_damage
 from claimkit.findings.limits.events import deliveries, source_in_job
-from claimkit.findings.limits.life import life_of
 from claimkit.model.case import Case
 from claimkit.model.job import Shipment
 from claimkit.model.source import Source
@@ -27,6 +28,7 @@ from claimkit.rules.documents import (
 )
 
 DESCRIBED = "described: "
+RECEIPT, PACKING, INSPECTION = "delivery receipt", "packing evidence", "inspection report"
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,13 +36,16 @@ class Supporting:
     """One document that is asked for: the files that are it, or why it cannot be had.
 
     `files` are paths in the job folder. Where there are none, `because` is the explanation, None
-    where nobody gave one; `sources` are what says so.
+    where nobody gave one; `sources` are what says so. `note` is what is to be said beside the
+    files. `guesses` are those of the files that nobody named and their words tell.
     """
 
     wanted: Wanted
     files: tuple[str, ...]
     because: str | None
     sources: tuple[Source, ...]
+    note: str = ""
+    guesses: tuple[Unnamed, ...] = ()
 
     @property
     def open(self) -> bool:
@@ -73,39 +78,66 @@ def _one(case: Case, shipment: Shipment, wanted: Wanted) -> Supporting:
         raise ValueError("a shipment stands in a job")
     hashes = {p.path: p.sha256 for p in case.facts.papers}
     hashes |= {place: p.sha256 for p in case.facts.photos for place in p.places}
-    there = [
-        p.file
-        for p in job.paper
-        if p.what == wanted.paper and p.shipment in (None, shipment.id) and p.file in hashes
-    ]
-    if there:
-        sources = tuple(Source(path=file, sha256=hashes[file]) for file in there)
-        return Supporting(wanted, tuple(there), None, sources)
+    stated = _stated(case, shipment, wanted, hashes)
+    if stated:
+        return stated
     for number, missing in enumerate(job.no_paper, 1):
         if missing.what == wanted.paper and missing.shipment in (None, shipment.id):
             source = Source("job.toml", case.facts.job_sha256, f"no_paper[{number}].because")
             return Supporting(wanted, (), missing.because, (source,))
-    known = _from_records(case, shipment, wanted, hashes)
-    if known:
-        return known
-    source = Source("job.toml", case.facts.job_sha256, "paper")
-    return Supporting(wanted, (), None, (source,))
+    guesses = recognised(case, shipment, wanted.paper)
+    if guesses:
+        files = tuple(one.path for one in guesses)
+        sources = (*(one.source for one in guesses), *_inspection_sources(case, shipment, wanted))
+        note = _note(case, shipment, wanted, hashes)
+        return Supporting(wanted, files, None, sources, note, guesses)
+    return _without(case, shipment, wanted, hashes)
 
 
-def _from_records(
+def _stated(
     case: Case, shipment: Shipment, wanted: Wanted, hashes: dict[str, str]
 ) -> Supporting | None:
-    """Give what records say of a document: photos of the receipt, packing, the inspection asked."""
-    if wanted.paper == "delivery receipt":
+    """Give the files that job.toml or a record names, or None."""
+    job = case.facts.job
+    named = [
+        p.file
+        for p in (job.paper if job else ())
+        if p.what == wanted.paper and p.shipment in (None, shipment.id) and p.file in hashes
+    ]
+    if wanted.paper == RECEIPT and not named:
         paths = [p for _, body in deliveries(case, shipment) for p in body.receipt_photos]
-        there = tuple(dict.fromkeys(path for path in paths if path in hashes))
-        sources = tuple(Source(path=path, sha256=hashes[path]) for path in there)
-        return Supporting(wanted, there, None, sources) if there else None
-    if wanted.paper == "packing evidence" and shipment.packing_evidence:
+        named = [path for path in paths if path in hashes]
+    if wanted.paper == INSPECTION:
+        named += inspected(case, shipment).files(hashes)
+    if not named:
+        return None
+    there = tuple(dict.fromkeys(named))
+    sources = tuple(Source(path=file, sha256=hashes[file]) for file in there)
+    sources += _inspection_sources(case, shipment, wanted)
+    return Supporting(wanted, there, None, sources, _note(case, shipment, wanted, hashes))
+
+
+def _inspection_sources(case: Case, shipment: Shipment, wanted: Wanted) -> tuple[Source, ...]:
+    return inspected(case, shipment).sources() if wanted.paper == INSPECTION else ()
+
+
+def _note(case: Case, shipment: Shipment, wanted: Wanted, hashes: dict[str, str]) -> str:
+    """Say beside an inspection report whose it is, where the carrier waived or made none."""
+    if wanted.paper != INSPECTION:
+        return ""
+    found: Inspected = inspected(case, shipment)
+    return found.told(hashes) if found.waived or found.own else ""
+
+
+def _without(case: Case, shipment: Shipment, wanted: Wanted, hashes: dict[str, str]) -> Supporting:
+    """Give what records say where there is no file: packing described, the inspection's course."""
+    if wanted.paper == PACKING and shipment.packing_evidence:
         source = source_in_job(case, shipment, "packing_evidence")
         return Supporting(wanted, (), f"{DESCRIBED}{shipment.packing_evidence}", (source,))
-    asked = life_of(case, shipment).asked
-    if wanted.paper == "inspection report" and asked and asked.day:
-        text = f"the carrier was asked to inspect on {written(asked.day)}; no report has come"
-        return Supporting(wanted, (), text, (asked.source,))
-    return None
+    if wanted.paper == INSPECTION:
+        found = inspected(case, shipment)
+        told = found.told(hashes)
+        if told:
+            return Supporting(wanted, (), told, found.sources())
+    source = Source("job.toml", case.facts.job_sha256, "paper")
+    return Supporting(wanted, (), None, (source,))

@@ -13,6 +13,7 @@ from dataclasses import replace
 from claimkit.intake.metadata.exif import ExifFacts, read_block
 from claimkit.intake.metadata.exifblock import lift
 from claimkit.intake.metadata.magic import HEAD_BYTES, is_raw_name, kind_by_name, kind_of
+from claimkit.intake.metadata.paper import words_of
 from claimkit.intake.metadata.selftold import told
 from claimkit.intake.metadata.video import video_told
 from claimkit.model.photo import PICTURES, DateTag, ExifState, FileKind, OtherFile, Photo
@@ -32,7 +33,8 @@ def read_bytes(data: bytes, path: str) -> Photo | OtherFile:
     if kind not in PICTURES:
         flaws = _other_flaws(kind, path, data)
         dates, duration_s = video_told(data) if kind is FileKind.VIDEO else ((), None)
-        return OtherFile(path, sha256, len(data), kind, flaws, dates, duration_s)
+        words = words_of(data, kind, path)
+        return OtherFile(path, sha256, len(data), kind, flaws, dates, duration_s, words)
     photo = Photo(sha256, len(data), kind, (path,), ExifState.NONE, flaws=_name_flaws(kind, path))
     try:
         return _read_picture(photo, data)

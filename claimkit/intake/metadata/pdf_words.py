@@ -1,0 +1,170 @@
+"""The words at the beginning of a PDF, read in a process of its own that may be ended at any time.
+
+A PDF comes from strangers and its reader is large; here it can take only the time and memory that
+`pdf_child` allows. This file imports nothing of claimkit, because it is run by its path.
+"""
+
+from __future__ import annotations
+
+import io
+import json
+import logging
+import sys
+from collections import Counter
+from collections.abc import Callable
+from itertools import groupby
+from typing import BinaryIO
+
+CHARACTERS = (3200, 400, 400)
+"""How many characters are kept of each page; later pages are not read."""
+LINE = 160
+MEMORY_BYTES = 1 << 30
+LOCKED = "it is locked with a password"
+
+Words = list[list[str]]
+
+
+def main(requests: BinaryIO, answers: BinaryIO) -> None:
+    """Answer until the requests end: 8 bytes of length and a PDF in, one line of JSON out."""
+    while len(head := requests.read(8)) == 8:
+        data = requests.read(int.from_bytes(head, "big"))
+        answers.write(json.dumps(_answer(data)).encode("ascii") + b"\n")
+        answers.flush()
+
+
+def _answer(data: bytes) -> dict[str, object]:
+    try:
+        return {"pages": pages_of(data), "refused": None}
+    except MemoryError:
+        return {"pages": [], "refused": "reading it takes more memory than is given to it"}
+    except Exception as error:  # whatever a stranger's file breaks is said of that file
+        name = type(error).__name__
+        said = {"LimitReachedError": "it unpacks to far more than a paper holds"}
+        known = LOCKED if str(error) == LOCKED else said.get(name)
+        refused = known or f"it is broken ({name})"
+        return {"pages": [], "refused": refused}
+
+
+def pages_of(data: bytes) -> Words:
+    """Give the lines of the first pages, top to bottom, at most CHARACTERS of each.
+
+    Raises ValueError with LOCKED for a PDF with a password, and whatever the reader raises.
+    """
+    import pypdf
+
+    reader = pypdf.PdfReader(io.BytesIO(data))
+    if reader.is_encrypted:
+        reader = pypdf.PdfReader(io.BytesIO(_unlocked(data)))
+    pages: Words = []
+    for page, characters in zip(reader.pages, CHARACTERS, strict=False):
+        fragments: list[Fragment] = []
+        page.extract_text(visitor_text=_collector(fragments))
+        lines: list[str] = []
+        left = characters
+        for line in in_order(fragments):
+            lines.append(line[: min(LINE, left)])
+            left -= len(line)
+            if left <= 0:
+                break
+        pages.append(lines)
+    return pages
+
+
+def _unlocked(data: bytes) -> bytes:
+    """Give a PDF that opens without a password (such as one that only forbids printing) as such."""
+    import pikepdf
+
+    try:
+        with pikepdf.open(io.BytesIO(data)) as pdf:
+            plain = io.BytesIO()
+            pdf.save(plain)
+    except pikepdf.PasswordError as error:
+        raise ValueError(LOCKED) from error
+    return plain.getvalue()
+
+
+class Fragment:
+    """A run of text: where it begins on the page, which way it runs, how large it is."""
+
+    __slots__ = ("along", "size", "text", "x", "y")
+
+    def __init__(self, text: str, x: float, y: float, along: tuple[int, int], size: float) -> None:
+        self.text, self.x, self.y, self.along, self.size = text, x, y, along, size
+
+
+Visitor = Callable[[str, list[float], list[float], object, float], None]
+
+
+def _collector(fragments: list[Fragment]) -> Visitor:
+    def visit(text: str, cm: list[float], tm: list[float], _font: object, size: float) -> None:
+        if not text.strip():
+            return
+        a, b = tm[0] * cm[0] + tm[1] * cm[2], tm[0] * cm[1] + tm[1] * cm[3]
+        x = tm[4] * cm[0] + tm[5] * cm[2] + cm[4]
+        y = tm[4] * cm[1] + tm[5] * cm[3] + cm[5]
+        scale = (a * a + b * b) ** 0.5 or 1.0
+        along = (round(a / scale), round(b / scale))
+        # A run may hold several lines; only the first begins at this place.
+        for number, line in enumerate(text.splitlines()):
+            lower = number * size * scale
+            at_x, at_y = x + lower * along[1], y - lower * along[0]
+            fragments.append(Fragment(line, at_x, at_y, along, max(1.0, size * scale)))
+
+    return visit
+
+
+def in_order(fragments: list[Fragment]) -> list[str]:
+    """Give the lines as they stand on the page, top to bottom; text set another way comes last.
+
+    Runs of one line are parted by two spaces, so that a heading at the right edge stays apart.
+    """
+    if not fragments:
+        return []
+    main_way = Counter(f.along for f in fragments).most_common(1)[0][0]
+    straight = [f for f in fragments if f.along == main_way]
+    a, b = main_way
+
+    def across(f: Fragment) -> float:
+        return f.y * a - f.x * b
+
+    straight.sort(key=lambda f: -across(f))
+    lines: list[list[Fragment]] = []
+    for f in straight:
+        if lines and abs(across(lines[-1][0]) - across(f)) < 0.4 * min(f.size, lines[-1][0].size):
+            lines[-1].append(f)
+        else:
+            lines.append([f])
+    told = [_joined(sorted(line, key=lambda f: f.x * a + f.y * b), a, b) for line in lines]
+    rest = [f.text.strip() for f in fragments if f.along != main_way]
+    return [line for line, _ in groupby(text for text in (*told, *rest) if text)]
+
+
+def _joined(line: list[Fragment], a: int, b: int) -> str:
+    """Join the runs of one line: letters set one by one without a space, others with two."""
+    told = ""
+    for before, f in zip([None, *line], line, strict=False):
+        text = f.text.strip()
+        apart = (f.x - before.x) * a + (f.y - before.y) * b if before else 0.0
+        letters = before and len(text) == 1 and len(before.text.strip()) == 1
+        close = letters and apart < 1.1 * f.size
+        told += text if close or not told else f"  {text}"
+    return told
+
+
+def _limit_memory() -> None:
+    if sys.platform == "win32":
+        return
+    import resource
+
+    try:
+        resource.setrlimit(resource.RLIMIT_AS, (MEMORY_BYTES, MEMORY_BYTES))
+    except (ValueError, OSError):  # macOS refuses limits below what is mapped already
+        return
+
+
+if __name__ == "__main__":
+    logging.disable(logging.CRITICAL)
+    _limit_memory()
+    out = sys.stdout.buffer
+    sys.stdout = sys.stderr  # nothing but answers may come out
+    main(sys.stdin.buffer, out)
