@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, Literal
 import click
 
 from claimkit import __version__
+from claimkit.commands.cards import add_to as add_cards
 from claimkit.commands.evidence import add_to
 from claimkit.commands.notice import notice
 from claimkit.commands.office import add_to as add_office
@@ -335,6 +336,7 @@ add_office(app)
 
 add_to(app)
 add_receiving(app)
+add_cards(app)
 
 
 if __name__ == "__main__":

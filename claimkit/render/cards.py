@@ -138,6 +138,7 @@ def _steps(work: _Book) -> None:
     boxes = [*_head(work), *_tagged(boxes_of((Boxed("Take care", work.book.cautions),), setting))]
     for number, step in enumerate(work.book.steps, start=1):
         boxes += _step(number, step, setting)
+    boxes += _snippets((work.book.bench,), work.wide)
     _fill(work, boxes, "steps")
     work.outline.append(("Which card goes where", "where"))
     boxes = _tagged(boxes_of((Heading("Which card goes where"),), setting), "H2")

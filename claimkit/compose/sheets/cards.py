@@ -60,6 +60,7 @@ class CardBook:
     where: tuple[tuple[str, ...], ...]
     remarks: tuple[str, ...]
     snippets: tuple[Snippet, ...]
+    bench: Snippet
     sheets: tuple[tuple[PrintedCard, ...], ...]
     loose: str = LOOSE_TEXT
 
@@ -81,7 +82,8 @@ def compose_cards(case: Case, job: Job, paper: str, *, everything: bool = False)
         steps=tuple(_said(step, paper) for step in STEPS),
         where=where_rows(plan),
         remarks=tuple(remarks(plan)),
-        snippets=(*add_to_job(plan), *sheet_records(case, job, plan, paper), bench_record(job)),
+        snippets=(*add_to_job(plan), *sheet_records(case, job, plan, paper)),
+        bench=bench_record(case, job),
         sheets=sheets,
     )
 
@@ -166,7 +168,7 @@ def sheet_records(case: Case, job: Job, plan: CardPlan, paper: str) -> Iterable[
         )
 
 
-def bench_record(job: Job) -> Snippet:
+def bench_record(case: Case, job: Job) -> Snippet:
     """Give a bench_check record to fill in, one table for each photo."""
     lines = (
         'kind = "bench_check"',
@@ -176,7 +178,8 @@ def bench_record(job: Job) -> Snippet:
         f'photo = "photos/{BLANK}"',
         f'gap = "{BLANK} mm"',
     )
-    return Snippet("Bench check", "records/bench-check.toml", lines)
+    name = _free("bench-check", {record.id for record in case.facts.records})
+    return Snippet("Bench check: to write down", f"records/{name}.toml", lines)
 
 
 def quoted(text: str) -> str:

@@ -33,7 +33,7 @@ def card_lines(case: Case, book: CardBook) -> list[str]:
     for number, text in enumerate(NEXT, start=1):
         said = text.format(**LENGTHS[book.paper])
         lines += wrapped(said, "     ", f"  {number}  ")
-    for file, snippets in _by_file(book.snippets):
+    for file, snippets in _by_file((*book.snippets, book.bench)):
         lines += ["", _copy_into(file)]
         for one in snippets:
             lines += [f"  # {one.title}", *(f"  {line}" for line in one.lines)]
