@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from claimkit.compose.phrases import gap, percent, site_zone, stretch
+from claimkit.compose.terminal.along_lines import along
 from claimkit.compose.terminal.lines import findings, head, not_checked
 from claimkit.compose.terminal.photo_gap_lines import photo_gaps
 from claimkit.compose.terminal.text import section, wrapped
@@ -20,6 +21,7 @@ def gaps(case: Case) -> list[str]:
         how = "" if compared.how == "by hand" else f", {compared.how}"
         title = f"Seam {compared.seam}, station {compared.station}{piece}{how}"
         lines += section(title, _station(case, compared))
+    lines += along(case)
     if not case.readings:
         lines += ["", *wrapped("No gap readings are recorded.")]
     lines += section("Photos with a scale card", photo_gaps(case))

@@ -28,6 +28,7 @@ LEVEL_OF_K_2 = 0.97725
 """One-sided level of k = 2, two-sided 95.45 %, as in JCGM 100:2008, table G.2."""
 ONE_SIDED = 0.95
 NOT_BY_CHANCE = 0.05
+CANCELLED = 1e-12
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,4 +118,6 @@ def _combined(weights: tuple[float, ...], measured: list[Measurement]) -> Measur
     total = Measurement.of(0.0, {})
     for weight, one in zip(weights, measured, strict=True):
         total = total.plus(one.scaled(weight))
-    return total
+    # What every station shares cancels in a taper up to rounding: that rest is no cause.
+    kept = {cause: part for cause, part in total.parts if abs(part) > CANCELLED * total.u_mm}
+    return Measurement.of(total.value_mm, kept)

@@ -132,41 +132,74 @@ def coverage_text(line: LineFit) -> str:
     return f"k = {k:.0f}" if line.widened_by <= 1.0 else f"Student's t = {k:.2f}, 95.45 %"
 
 
-def numbers_text(line: LineFit, *, sign: bool = False) -> str:
-    """Print a line in one sentence part: at its middle, its taper, from which stations."""
+def short_text(line: LineFit, *, sign: bool = False) -> str:
+    """Print a line as its gap at the middle and its taper in mm/m and degrees."""
     return (
         f"{offset_text(line, sign=sign)} at the middle, taper {slope_text(line)} "
-        f"({angle_text(line)}; U with {coverage_text(line)}; stations {listed(line.stations)}, "
-        f"{plain_mm(line.length_mm)} apart)"
+        f"({angle_text(line)})"
     )
+
+
+def rests_on(line: LineFit) -> str:
+    """Name the stations of a line, how far apart they stand, and the factor of its intervals."""
+    return (
+        f"stations {listed(line.stations)}, {plain_mm(line.length_mm)} apart; "
+        f"U with {coverage_text(line)}"
+    )
+
+
+def numbers_text(line: LineFit, *, sign: bool = False) -> str:
+    """Print a line in one sentence part: at its middle, its taper, from which stations."""
+    return f"{short_text(line, sign=sign)}, from {rests_on(line)}"
 
 
 def state_text(answer: TaperAnswer) -> str:
     """Say in words how a gap itself tapers in one episode."""
-    line, limit = answer.line, _limit(answer)
-    if line is None or answer.limit_mm_per_m is None:
+    toward, limit = _toward(answer), _limit(answer)
+    if answer.line is None or answer.limit_mm_per_m is None:
         return answer.because
-    told = {
-        Taper.TOWARD_LAST: f"wider toward {line.stations[-1]}, by more than {limit}",
-        Taper.TOWARD_FIRST: f"wider toward {line.stations[0]}, by more than {limit}",
-        Taper.EVEN: f"even within {limit}",
-        Taper.CANNOT_TELL: f"whether it is even within {limit} cannot be told",
-    }[answer.taper]
+    if answer.taper is Taper.EVEN:
+        told = (
+            f"a little wider toward {toward}, within {limit}" if toward else f"even within {limit}"
+        )
+    elif answer.taper is Taper.CANNOT_TELL:
+        told = f"wider toward {toward}; whether" if toward else "whether it tapers"
+        told += f" by more than {limit} cannot be told"
+    else:
+        told = f"wider toward {toward} by more than {limit}"
     return f"{told} ({_odds(answer)})"
 
 
 def change_text(answer: TaperAnswer) -> str:
     """Say in words whether the taper changed between two episodes."""
-    line, limit = answer.line, _limit(answer)
-    if line is None or answer.limit_mm_per_m is None:
+    toward, limit = _toward(answer), _limit(answer)
+    if answer.line is None or answer.limit_mm_per_m is None:
         return answer.because
-    told = {
-        Taper.TOWARD_LAST: f"taper changed, wider toward {line.stations[-1]} by more than {limit}",
-        Taper.TOWARD_FIRST: f"taper changed, wider toward {line.stations[0]} by more than {limit}",
-        Taper.EVEN: f"taper unchanged within {limit}",
-        Taper.CANNOT_TELL: f"whether the taper changed by over {limit} cannot be told",
-    }[answer.taper]
+    if answer.taper is Taper.EVEN and not toward:
+        told = f"taper unchanged within {limit}"
+    elif answer.taper is Taper.EVEN:
+        told = f"taper changed by less than {limit}, wider toward {toward}"
+    elif answer.taper is Taper.CANNOT_TELL:
+        told = (
+            f"taper changed, wider toward {toward}; whether"
+            if toward
+            else "whether the taper changed"
+        )
+        told += f" by more than {limit} cannot be told"
+    else:
+        told = f"taper changed, wider toward {toward} by more than {limit}"
     return f"{told} ({_odds(answer)})"
+
+
+def _toward(answer: TaperAnswer) -> str:
+    """Name the station that the seam widens toward, where that much is shown at 95 %."""
+    line = answer.line
+    if line is None:
+        return ""
+    reach = factors(line)[0] * line.u_slope
+    if line.slope.value_mm > reach:
+        return line.stations[-1]
+    return line.stations[0] if line.slope.value_mm < -reach else ""
 
 
 def meaning_of(joint: Joint, answer: TaperAnswer, *, change: bool) -> str:
@@ -188,7 +221,7 @@ def _odds(answer: TaperAnswer) -> str:
     if line is None or answer.p_even is None:
         return ""
     rows = (
-        (f"wider toward {line.stations[0]}", answer.p_toward_first),
+        (f"over that toward {line.stations[0]}", answer.p_toward_first),
         (f"toward {line.stations[-1]}", answer.p_toward_last),
         ("within", answer.p_even),
     )
