@@ -81,7 +81,7 @@ GUARDS: tuple[PaperWords, ...] = (
         titles=(
             r"(?:account |customer )?statement(?: of account)?",
             r"credit (?:memo|memorandum|note|invoice)",
-            r"(?:payment )?(?:reminder|past due notice)",
+            r"(?:payment )?(?:reminder|past due notice)|(?:remittance|payment) advice",
             r"gutschrift|mahnung|avoir|nota de cr[eé]dito",
         ),
         words=(),

@@ -9,15 +9,26 @@ WIDTH = 80
 
 
 def wrapped(text: str, indent: str = "  ", first: str | None = None) -> list[str]:
-    """Break one paragraph at the width of the terminal, without splitting file names."""
+    """Break a text at the width of the terminal, without splitting file names.
+
+    A line of the text begins a new line: what is to be typed as it stands must not run together.
+    """
+    lines: list[str] = []
+    for part in text.split("\n"):
+        before = indent if lines or first is None else first
+        lines += _filled(part, before, indent) or [indent.rstrip()]
+    return lines
+
+
+def _filled(text: str, first: str, indent: str) -> list[str]:
     return textwrap.wrap(
         text,
         WIDTH,
-        initial_indent=indent if first is None else first,
+        initial_indent=first,
         subsequent_indent=indent,
         break_long_words=False,
         break_on_hyphens=False,
-    ) or [indent.rstrip()]
+    )
 
 
 def section(title: str, lines: Iterable[str]) -> Iterator[str]:

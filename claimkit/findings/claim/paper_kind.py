@@ -95,7 +95,7 @@ def _of_page(words: Words, number: int, depth: int) -> tuple[Reading, ...]:
     ]
     readings = [r for h in headings if (r := _backed(h, text, number + 1))]
     backed = [r for r in readings if not r.row.guard]
-    if words.mail:
+    if words.mail or _printed_mail(words.pages[number]):
         backed = [r for r in backed if r.row.by_mail and r.line <= MAIL_LINES]
     guard = min((r for r in readings if r.row.guard), key=lambda r: r.line, default=None)
     if guard and all(guard.line <= r.line for r in backed):
@@ -103,6 +103,12 @@ def _of_page(words: Words, number: int, depth: int) -> tuple[Reading, ...]:
     strong = [r for r in backed if not r.numbered or r.line == 1] or backed
     top = min((r.line for r in strong), default=0)
     return _leading([r for r in strong if r.line < top + HEADING_TOGETHER])
+
+
+def _printed_mail(page: tuple[str, ...]) -> bool:
+    """Tell an e-mail that was printed: it begins with its header lines."""
+    top = {plain(line).partition(":")[0].strip() for line in page[:8] if ":" in line}
+    return len(top & {"from", "to", "subject", "sent", "date", "cc"}) >= 3
 
 
 def _headings(line: str, at: int) -> Iterator[_Heading]:

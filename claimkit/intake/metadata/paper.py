@@ -61,13 +61,13 @@ def _checked(pages: tuple[tuple[str, ...], ...], refused: str | None) -> Words:
     """Keep clean lines; a PDF without words, or whose letters have no meaning, is refused."""
     if refused:
         return Words(refused=refused)
-    clean = tuple(_lines(page) for page in pages)  # an empty page keeps its place
-    text = "".join(line for page in clean for line in page).replace(" ", "")
+    text = "".join("".join(line.split()) for page in pages for line in page)
     if not text:
         return Words(refused="it holds pictures of its pages only, as a scan does")
     meant = sum(c.isalnum() and unicodedata.category(c) != "Co" for c in text)
     if meant < len(text) / 2:
         return Words(refused="its letters are stored without saying which letters they are")
+    clean = tuple(_lines(page) for page in pages)  # an empty page keeps its place
     return Words(clean)
 
 
@@ -143,8 +143,9 @@ def _lines(lines: Iterable[str]) -> tuple[str, ...]:
     kept: list[str] = []
     left = CHARACTERS
     for line in lines:
-        line_ = line.replace("\t", "  ").encode("utf-8", errors="ignore").decode("utf-8")
-        cells = ("".join(c for c in cell if c.isprintable()).strip() for cell in line_.split("  "))
+        whole = line.replace("\t", "  ").encode("utf-8", errors="ignore").decode("utf-8")
+        spaced = "".join(" " if c.isspace() else c for c in whole if c.isprintable() or c.isspace())
+        cells = (cell.strip() for cell in spaced.split("  "))
         clean = "  ".join(cell for cell in cells if cell)[: min(LINE, left)].strip()
         if not clean:
             continue
