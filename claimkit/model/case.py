@@ -16,6 +16,7 @@ from claimkit.model.facts import Facts
 from claimkit.model.gap import Bench, Comparison, GapReading, PhotoGap
 from claimkit.model.limit import TimeLimit
 from claimkit.model.moment import Interval
+from claimkit.model.opening import Explanation, OpeningState
 from claimkit.model.quantities import Money
 from claimkit.model.receipt import Receipt
 from claimkit.model.seam_line import SeamLine
@@ -317,3 +318,5 @@ class Case:
     lines: tuple[SeamLine, ...] = ()
     benches: tuple[Bench, ...] = ()
     photo_gaps: tuple[PhotoGap, ...] = ()
+    openings: tuple[OpeningState, ...] = ()
+    explanations: tuple[Explanation, ...] = ()

@@ -276,6 +276,35 @@ class Seam:
 
 
 @written
+class Opening:
+    """An opening or wall that pieces stand in, with what the maker's instructions allow of it."""
+
+    name: Annotated[str, "What the records of opening checks call it."]
+    plumb_tolerance: Annotated[
+        Length | None, "How far the wall may be out of plumb, to either side.", GAP
+    ] = None
+    plumb_over: Annotated[
+        Length | None,
+        "The height over which that holds: '8 ft'. Left out: the height that was checked.",
+        POSITIVE,
+    ] = None
+    level_tolerance: Annotated[
+        Length | None, "How far the base may be out of level, to either side.", GAP
+    ] = None
+    level_over: Annotated[
+        Length | None,
+        "The length over which that holds. Left out: the length that was checked.",
+        POSITIVE,
+    ] = None
+    square_tolerance: Annotated[
+        Length | None, "How far the two diagonals may differ from each other.", GAP
+    ] = None
+    tolerance_source: Annotated[
+        str | None, "Which paper states them: the maker's instructions, with the step."
+    ] = None
+
+
+@written
 class SaleTerms:
     """What the seller's terms say, as far as the user has entered it."""
 
@@ -326,6 +355,9 @@ class Job:
     shipment: Annotated[tuple[Shipment, ...], "One table for each consignment."] = ()
     item: Annotated[tuple[Item, ...], "Goods as ordered."] = ()
     seam: Annotated[tuple[Seam, ...], "Joints whose gaps matter."] = ()
+    opening: Annotated[
+        tuple[Opening, ...], "Openings and walls that pieces stand in, and their tolerances."
+    ] = ()
     sale: Annotated[SaleTerms | None, "The seller's terms."] = None
     policy: Annotated[tuple[Policy, ...], "Insurance that may cover the goods."] = ()
     paper: Annotated[tuple[Paper, ...], "Documents and what they are."] = ()

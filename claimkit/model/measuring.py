@@ -71,27 +71,109 @@ class Readings:
     at: Annotated[tuple[Reading, ...], "One table for each station read.", Entries(1)]
 
 
+class Line(StrEnum):
+    """What offsets from plumb and level are measured from; how true each is, is in the rules."""
+
+    LEVEL = "level"
+    PLUMB_LINE = "plumb line"
+    LASER = "laser line"
+
+
+TAPE_CLASSES = ("I", "II", "III")
+
+
 @written
 class Offset:
-    """An offset read at a place: plumb at a height, level at a position."""
+    """A distance read at a place: from the plumb line at a height, from the level line at a spot.
 
-    at: Annotated[Length, "Height or position."]
-    offset: Annotated[Length, "Offset read there; a minus sign for the other side.", SIGNED]
+    The line stands on the opening's side of the wall and above the base, so that a larger offset
+    means a wall that stands further back and a base that lies lower.
+    """
+
+    at: Annotated[
+        Length,
+        "Height above the base; for level, distance along the base from the wall that is checked, "
+        "or from the left where none is.",
+    ]
+    offset: Annotated[
+        Length,
+        "Distance from the line: from the plumb line back to the wall, from the level line down "
+        "to the base. A minus sign where the wall stands past the line into the opening, or the "
+        "base above it. The same place in a second table is a repeat.",
+        SIGNED,
+    ]
 
 
 @written
 class OpeningCheck:
     """What the opening looked like before fastening: plumb, level, square."""
 
-    opening: Annotated[str, "Which opening or wall."]
+    opening: Annotated[
+        str, "Which opening or wall; its tolerances stand in job.toml under [[opening]]."
+    ]
     taken: Annotated[Moment, "When, local time."]
-    instrument: Annotated[Instrument, "What it was read with."]
-    plumb: Annotated[tuple[Offset, ...], "Offsets from plumb at heights."] = ()
-    level: Annotated[tuple[Offset, ...], "Offsets from level at positions."] = ()
-    diagonals: Annotated[tuple[Length, ...], "The two diagonals.", Entries(2, 2), POSITIVE] = ()
+    instrument: Annotated[Instrument, "What the offsets were read with."]
+    plumb: Annotated[
+        tuple[Offset, ...], "Offsets of the wall from plumb at heights, one table each."
+    ] = ()
+    level: Annotated[
+        tuple[Offset, ...], "Offsets of the base from level along it, one table each."
+    ] = ()
+    diagonals: Annotated[
+        tuple[Length, ...],
+        "The two diagonals: from the foot of the wall that is checked (the left where none is) up "
+        "to the opposite corner, then the other.",
+        Entries(2, 2),
+        POSITIVE,
+    ] = ()
     width: Annotated[Length | None, "Width between the measured points.", POSITIVE] = None
     height: Annotated[Length | None, "Height between the measured points.", POSITIVE] = None
-    seams: Annotated[tuple[str, ...], "Seams that stand on or against it.", Names.SEAM] = ()
+    seams: Annotated[
+        tuple[str, ...],
+        "Upright seams that stand on or against it, their stations counted from the base upwards. "
+        "A corner is named at the wall behind the piece whose face it meets.",
+        Names.SEAM,
+    ] = ()
+    instrument_id: Annotated[
+        str | None, "Which level, rule or tape, where one serves every time."
+    ] = None
+    resolution: Annotated[
+        Length | None,
+        "The smallest division that the offsets were read to, where the instrument is a level or "
+        "other.",
+        POSITIVE,
+    ] = None
+    line: Annotated[
+        Line | None,
+        "What the offsets were measured from. Left out: a level, which is the least true.",
+    ] = None
+    line_accuracy: Annotated[
+        Length | None,
+        "How far that level or laser may be off in 1 m, from its maker's sheet: '0.5 mm'.",
+        POSITIVE,
+    ] = None
+    level_turned: Annotated[
+        bool | None,
+        "True where the level was turned end for end at each place and the means are written.",
+    ] = None
+    tape: Annotated[
+        Instrument | None,
+        "What diagonals, width and height were measured with, where it is not the instrument.",
+    ] = None
+    tape_class: Annotated[
+        str | None, "Accuracy class printed on that tape: I, II or III.", OneOf(TAPE_CLASSES)
+    ] = None
+    diagonals_of: Annotated[
+        str | None,
+        "Item id, where the diagonals are of a piece and not of the opening: the piece whose edge "
+        "makes the seam. The first then rises from its foot at the seam.",
+        Names.ITEM,
+    ] = None
+    seam_at: Annotated[
+        Length | None,
+        "For a butt seam: where it meets the base, counted as the level's places are.",
+    ] = None
+    photos: Annotated[tuple[str, ...], "Photos that show it being checked.", Names.FILE] = ()
 
 
 @written

@@ -62,6 +62,14 @@ CAUTIONS: tuple[Caution, ...] = (
         "body",
     ),
     Caution(
+        "power-tools",
+        "Cutting, drilling and grinding: eye and ear protection and a dust mask, hands clear of "
+        "the blade, and no drilling before pipes and cables in the wall are found.",
+        "common practice, no source",
+        "M",
+        "body",
+    ),
+    Caution(
         "makers-instructions",
         "Packing, shimming, fastening and sealing follow the maker's instructions; where they "
         "differ from this record, they come first.",

@@ -23,6 +23,7 @@ MODULES = (
     "check_lines",
     "check_photo_gaps",
     "check_cards",
+    "check_opening",
     "check_office",
     "check_terms",
     "check_arrivals",

@@ -229,6 +229,7 @@ _CHECKS: dict[type[Any], tuple[Callable[[Table], Iterator[Told]], ...]] = {
     Job: (
         *(_unique(name, "id") for name in ("party", "person", "shipment", "item", "seam")),
         _unique("paper", "file"),
+        _unique("opening", "name"),
         _cards,
         _joins_itself,
     ),
