@@ -154,7 +154,7 @@ def _joined(line: list[Fragment], a: int, b: int) -> str:
     return told
 
 
-LETTER_GAP, WORD_GAP = 0.25, 0.9
+LETTER_GAP, WORD_GAP = 0.5, 0.9
 """Gaps in heights of the letters: a space is a quarter; the rest allows for widths not known."""
 _NARROW, _WIDE = frozenset("iljtfrI.,:;'|!()[]/ -"), frozenset("mwMW@%&")
 
