@@ -21,6 +21,7 @@ from claimkit.rules.documents import DOCUMENTS, EVERY
 from claimkit.rules.instruments import ROWS
 from claimkit.rules.liability import ROWS as LIABILITY
 from claimkit.rules.materials import BY_MATERIAL
+from claimkit.rules.paper_words import PAPER_WORDS
 from claimkit.rules.terms.own import BY_CONTRACT, BY_POLICY
 from claimkit.rules.testimony import PROVISIONS
 
@@ -139,6 +140,21 @@ def rules() -> str:
                     d.mark,
                 )
                 for d in DOCUMENTS
+            ],
+        ),
+        "## Papers recognised by their words\n",
+        "How: docs/methods.md, supporting documents. Lines are parted by “/”. Titles and words: "
+        "common practice, no source.\n",
+        table(
+            ("Paper", "Counts as", "A text that is one", "A text that is none"),
+            [
+                (
+                    row.name,
+                    "none that is asked for" if row.guard else row.paper,
+                    row.must[0].replace("\n", " / "),
+                    row.must_not[0].replace("\n", " / "),
+                )
+                for row in PAPER_WORDS
             ],
         ),
         "## Reasons of a disallowance\n",

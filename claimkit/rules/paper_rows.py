@@ -35,7 +35,8 @@ TRADE_PAPERS: tuple[PaperWords, ...] = (
             r"destina)tario\b",
             r"\bcarrier\b|\bscac\b|\btransporteur\b|\bfrachtf[uü]hrer\b|\btransportista\b",
             r"\bnmfc\b|\b(?:freight )?class\b",
-            r"\b(?:gross |chargeable )?weight\b|\bpoids\b|\bgewicht\b|\bpeso\b|\d (?:lbs?|kg)\b",
+            r"\b(?:gross |chargeable )?weight\b|\bpoids\b|\bgewicht\b|\bpeso\b|"
+            r"\d[\d,.]* (?:lbs?|kg)\b",
             r"\bin apparent good order\b|\breceived,? subject to\b",
             r"\bfreight charges\b|\bprepaid\b|\bcollect\b|\bthird party\b",
             r"\bhandling units?\b|\bskids?\b|\bpallets?\b|\bpieces\b|\bpackages\b|\bstc\b",
@@ -90,7 +91,7 @@ TRADE_PAPERS: tuple[PaperWords, ...] = (
         titles=_INVOICE,
         words=(
             r"\bunit (?:price|cost)\b|\bprice each\b|\beinzelpreis\b|\bprix unitaire\b|"
-            r"\bprecio unitario\b|\d @ \d",
+            r"\bprecio unitario\b|\d @ \d|\bat \d[\d,]*\.\d\d\b",
             r"\bqty\b|\bquantity\b|\bmenge\b|\bquantit[eé]\b|\bcantidad\b",
             r"\bdescription(?: of goods)?\b|\bart(?:ikel|icle)\b|\bitem\b|\bdescripci[oó]n\b",
             r"\bpart (?:no|number|#)|\bsku\b|\bitem (?:no|number|#)|\bhs code\b",

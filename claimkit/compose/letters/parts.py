@@ -206,10 +206,10 @@ def enclosed_papers(desk: Desk) -> tuple[str, ...]:
 def to_confirm(desk: Desk) -> tuple[str, ...]:
     """Name the enclosed papers that only their words tell, for the one who sends the letter."""
     return tuple(
-        f"{guess.path} is enclosed as {one.wanted.paper}: {guess.because()}. Look at it before "
-        "you send it, and name it in job.toml."
+        f"{one.guess.path} is enclosed as {one.wanted.paper}: {one.guess.because()}. Look at it "
+        "before you send it, and name it in job.toml."
         for one in supporting(desk.case, desk.shipment)
-        for guess in one.guesses
+        if one.guess
     )
 
 

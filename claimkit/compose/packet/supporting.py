@@ -35,10 +35,9 @@ def section(view: View) -> Section | None:
 def _row(view: View, one: Supporting) -> tuple[Statement, ...]:
     emphasis = ""
     if one.files:
-        guessed = {guess.path: guess.because() for guess in one.guesses}
-        names = [f"{f} ({guessed[f]}; not confirmed)" if f in guessed else f for f in one.files]
-        state = "; ".join((", ".join(names), *((one.note,) if one.note else ())))
-        emphasis = "" if guessed else "supports"
+        said = f" ({one.guess.because()}; not confirmed)" if one.guess else ""
+        state = "; ".join((f"{', '.join(one.files)}{said}", *((one.note,) if one.note else ())))
+        emphasis = "" if one.guess else "supports"
     elif one.because:
         state = f"not there: {one.because}"
     else:

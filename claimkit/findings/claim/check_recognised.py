@@ -9,7 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from claimkit.findings.claim.paper_kind import Reading, kinds_of
-from claimkit.findings.claim.recognised import Unnamed, named_papers, shipments_of, unnamed
+from claimkit.findings.claim.recognised import (
+    Unnamed,
+    named_papers,
+    shipments_of,
+    states_number,
+    unnamed,
+)
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.job import Job
 from claimkit.model.source import Source
@@ -17,6 +23,7 @@ from claimkit.rules.paper_words import SAME_PAPER
 
 METHOD = "claimkit method: supporting documents (recognised by their words)"
 PLACE = "documents/"
+NUMBERED = ("bill of lading", "freight bill", "delivery receipt")
 
 
 def paper_recognised(case: Case) -> tuple[Finding, ...]:
@@ -34,16 +41,29 @@ def paper_recognised(case: Case) -> tuple[Finding, ...]:
         _note(
             "paper-recognised",
             found,
-            f"Not named in job.toml. {told}",
+            f"Not named in job.toml. {told}{_rivals(found)}",
             "Look at each, and confirm it in job.toml:\n" + "\n".join(entries) + out,
         ),
     )
 
 
 def _whose(job: Job, one: Unnamed) -> str:
-    if shipments_of(job, one):
-        return ""
-    return " It states no shipment's number, so it counts for none of them."
+    """Say what speaks against counting it: it states no number of a shipment."""
+    shipments = shipments_of(job, one)
+    if not shipments:
+        return " It states no shipment's number, so it counts for none of them."
+    if one.paper in NUMBERED and all(states_number(s, one) is False for s in shipments):
+        return " It does not state the shipment's number."
+    return ""
+
+
+def _rivals(found: list[Unnamed]) -> str:
+    """Say of which kinds there are several, so that none of them counts."""
+    kinds = [one.paper for one in found if one.paper]
+    several = [kind for kind in dict.fromkeys(kinds) if kinds.count(kind) > 1]
+    return "".join(
+        f" Several may be the {kind}, so none counts until you say which." for kind in several
+    )
 
 
 def _shipment(job: Job, one: Unnamed) -> str:

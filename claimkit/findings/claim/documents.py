@@ -37,7 +37,7 @@ class Supporting:
 
     `files` are paths in the job folder. Where there are none, `because` is the explanation, None
     where nobody gave one; `sources` are what says so. `note` is what is to be said beside the
-    files. `guesses` are those of the files that nobody named and their words tell.
+    files. `guess` is the file where nobody named it and its words tell.
     """
 
     wanted: Wanted
@@ -45,7 +45,7 @@ class Supporting:
     because: str | None
     sources: tuple[Source, ...]
     note: str = ""
-    guesses: tuple[Unnamed, ...] = ()
+    guess: Unnamed | None = None
 
     @property
     def open(self) -> bool:
@@ -85,12 +85,11 @@ def _one(case: Case, shipment: Shipment, wanted: Wanted) -> Supporting:
         if missing.what == wanted.paper and missing.shipment in (None, shipment.id):
             source = Source("job.toml", case.facts.job_sha256, f"no_paper[{number}].because")
             return Supporting(wanted, (), missing.because, (source,))
-    guesses = recognised(case, shipment, wanted.paper)
-    if guesses:
-        files = tuple(one.path for one in guesses)
-        sources = (*(one.source for one in guesses), *_inspection_sources(case, shipment, wanted))
+    guess = recognised(case, shipment, wanted.paper)
+    if guess:
+        sources = (guess.source, *_inspection_sources(case, shipment, wanted))
         note = _note(case, shipment, wanted, hashes)
-        return Supporting(wanted, files, None, sources, note, guesses)
+        return Supporting(wanted, (guess.path,), None, sources, note, guess)
     return _without(case, shipment, wanted, hashes)
 
 

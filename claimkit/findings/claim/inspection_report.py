@@ -10,7 +10,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 
 from claimkit.findings.limits.calendar import written
-from claimkit.findings.limits.events import acts_for_carrier, is_spoken
+from claimkit.findings.limits.events import acts_for_carrier, is_spoken, name_of
 from claimkit.findings.limits.life import Step, life_of
 from claimkit.model.case import Case
 from claimkit.model.job import Shipment
@@ -20,12 +20,16 @@ from claimkit.model.source import Source
 
 @dataclass(frozen=True, slots=True)
 class Inspected:
-    """The steps of the inspection of one shipment, each None where no record tells of it."""
+    """The steps of the inspection of one shipment, each None where no record tells of it.
+
+    `own_to` is the name of the party that our own report went to.
+    """
 
     asked: Step | None
     waived: Step | None
     made: Step | None
     own: Step | None
+    own_to: str = ""
 
     def files(self, there: Collection[str]) -> tuple[str, ...]:
         """Give the reports that the notices carry and that are in the folder."""
@@ -56,12 +60,10 @@ class Inspected:
             parts.append(
                 f"our own inspection report{went} stands in"
                 if inside
-                else f"our own inspection report{went} was sent, and no copy of it is in the folder"
+                else f"our own inspection report{went} was sent to {self.own_to}"
             )
         if self.made and self.made.notice.file not in there:
-            parts.append(
-                f"the carrier inspected{_on(self.made)}, and no report of it is in the folder"
-            )
+            parts.append(f"the carrier inspected{_on(self.made)}; we have no report of it")
         if self.asked and not any((self.waived, self.made, self.own)):
             parts.append(f"the carrier was asked to inspect{_on(self.asked)}; no report has come")
         return "; ".join(part for part in parts if part)
@@ -86,4 +88,5 @@ def inspected(case: Case, shipment: Shipment) -> Inspected:
         elif about in (About.OWN_INSPECTION, About.INSPECTION_MADE) and not theirs:
             own = step
     asked = life.asked if life.asked and life.asked.day else None
-    return Inspected(asked, waived, made, own)
+    own_to = name_of(job, own.notice.to) if job and own else ""
+    return Inspected(asked, waived, made, own, own_to)

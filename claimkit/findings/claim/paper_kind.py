@@ -81,8 +81,9 @@ class _Heading:
 
     @property
     def need(self) -> int:
-        """How many words must back it."""
-        return (self.row.need_shared if self.shared else self.row.need) + self.numbered
+        """How many words must back it; one more for a number that is not in the first line."""
+        refers = self.numbered and self.line > 1
+        return (self.row.need_shared if self.shared else self.row.need) + refers
 
 
 def _of_page(words: Words, number: int, depth: int) -> tuple[Reading, ...]:

@@ -77,31 +77,35 @@ def named_papers(case: Case) -> tuple[tuple[int, OtherFile], ...]:
     return tuple((number, file) for number, file in pairs if file)
 
 
-def recognised(case: Case, shipment: Shipment, paper: str) -> tuple[Unnamed, ...]:
-    """Give the unnamed files that are of a kind by their words and belong to a shipment.
+def recognised(case: Case, shipment: Shipment, paper: str) -> Unnamed | None:
+    """Give the one unnamed file that is of a kind by its words and belongs to a shipment, or None.
 
-    Where the job has several shipments, a file belongs to the one whose number stands in it.
+    Where several may be it nobody can tell which, and none counts. Where the job has several
+    shipments, a file belongs to the one whose number stands in it.
     """
     job = case.facts.job
-    return tuple(
+    found = [
         one
         for one in unnamed(case)
         if job and one.paper == paper and shipment in shipments_of(job, one)
-    )
+    ]
+    return found[0] if len(found) == 1 else None
 
 
 def shipments_of(job: Job, one: Unnamed) -> tuple[Shipment, ...]:
     """Give the shipments that a file is about: the only one, or those whose number it states."""
     if len(job.shipment) == 1:
         return job.shipment
+    return tuple(shipment for shipment in job.shipment if states_number(shipment, one))
+
+
+def states_number(shipment: Shipment, one: Unnamed) -> bool | None:
+    """Tell whether a text states a number of the shipment; None where job.toml knows none."""
     pages = one.words.pages if one.words else ()
     text = _digits(" ".join(line for page in pages for line in page))
-    return tuple(
-        shipment
-        for shipment in job.shipment
-        for number in (shipment.pro_number, shipment.bill_number)
-        if number and len(_digits(number)) >= 4 and _digits(number) in text
-    )
+    known = [_digits(n) for n in (shipment.pro_number, shipment.bill_number) if n]
+    numbers = [number for number in known if len(number) >= 4]
+    return any(number in text for number in numbers) if numbers else None
 
 
 def _digits(text: str) -> str:
