@@ -51,5 +51,5 @@ def write_cards(  # noqa: PLR0913 - what a print is made from, by name
     with tempfile.TemporaryDirectory(prefix="claimkit-") as aside:
         pdf = Path(aside) / "cards.pdf"
         archive = render_cards(book, pdf)
-        written = put_in_place(folder, pdf, wanted, "the seams, scale cards", now)
+        written = put_in_place(folder, pdf, wanted, "use at the seams: scale cards", now)
     return CardsWritten(replace(written, not_archive=archive.reasons), book)

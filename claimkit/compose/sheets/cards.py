@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from claimkit.findings.seams.card_plan import CardPlace, CardPlan, card_plan
 from claimkit.model.case import Case
 from claimkit.model.job import Job
+from claimkit.model.measuring import CardSheet
 from claimkit.rules.card_steps import AT_THE_SEAM, LENGTHS, STEPS, CardStep
 from claimkit.rules.cautions import CAUTIONS
 
@@ -148,24 +149,40 @@ def add_to_job(plan: CardPlan) -> Iterable[Snippet]:
 
 
 def sheet_records(case: Case, job: Job, plan: CardPlan, paper: str) -> Iterable[Snippet]:
-    """Give a card_sheet record for each sheet, with blanks for what only a tape can tell."""
+    """Give a card_sheet record for each sheet, with blanks for what only a tape can tell.
+
+    Where a record measures an earlier print of these cards, the new one replaces it.
+    """
     taken = {record.id for record in case.facts.records}
     for number, cards in enumerate(plan.sheets, start=1):
         name = _free("card-sheet", taken)
         taken.add(name)
-        unit = UNITS[paper]
+        old = _measured_before(case, cards)
+        title = f"Sheet {number}: what its check lines measure"
+        again = [f"replaces = {quoted(old)}", 'reason = "printed again"'] if old else []
         lines = (
             'kind = "card_sheet"',
             _said_by(job),
+            *again,
             f'paper = "{paper}"',
-            f'along = "{BLANK} {unit}"',
-            f'across = "{BLANK} {unit}"',
+            f'along = "{BLANK} {UNITS[paper]}"',
+            f'across = "{BLANK} {UNITS[paper]}"',
             f'instrument = "{TAPES[paper]}"',
             f"cards = [{', '.join(str(card) for card in sorted(cards))}]",
         )
-        yield Snippet(
-            f"Sheet {number}: what its check lines measure", f"records/{name}.toml", lines
-        )
+        if old:
+            title = f"Sheet {number} is on record; only where this print is used instead"
+        yield Snippet(title, f"records/{name}.toml", lines)
+
+
+def _measured_before(case: Case, cards: tuple[int, ...]) -> str | None:
+    """Give the id of the one record in force that measures all of these cards by name."""
+    found = [
+        record.id
+        for record in case.facts.in_force(CardSheet)
+        if isinstance(record.body, CardSheet) and set(cards) <= set(record.body.cards)
+    ]
+    return found[0] if len(found) == 1 else None
 
 
 def bench_record(case: Case, job: Job) -> Snippet:
