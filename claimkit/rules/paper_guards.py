@@ -97,6 +97,7 @@ GUARDS: tuple[PaperWords, ...] = (
             r"(?:arrival|delivery|pre-?arrival|pickup) (?:notice|appointment)",
             r"(?:delivery|pickup|dispatch) (?:order|instructions|request)",
             r"(?:shipment )?tracking(?: (?:details|history|results))?",
+            r"(?:weight(?: and [a-z]+)?|reweigh|scale|correction) (?:certificate|ticket|notice)",
         ),
         words=(),
         need=0,

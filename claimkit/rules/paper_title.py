@@ -16,7 +16,7 @@ BESIDE = (
 )
 # A title with a number names a paper: this one, or another that it refers to.
 NUMBER = (
-    r"(?:\s*(?:no\b\.?|number|nr\b\.?|n[o°º]\b\.?|№|#|num[eé]ro|id|ref\b\.?))?"
+    r"(?:\s*(?:no\b\.?|number|nr\b\.?|n\.?[o°º]\b\.?|№|#|num[eé]ro|id|ref\b\.?))?"
     r"\s*[:#.]?\s*(?=[\w./-]*\d)[\w./-]+(?:\s+(?:of|dated|date|vom|du|del)\b.{0,24})?"
 )
 

@@ -13,6 +13,8 @@ from claimkit.rules.paper_title import PaperWords
 
 HEADING_LINES = 15
 """Within how many lines of the first page a heading is looked for."""
+NUMBERED_LINES = 6
+"""Within how many lines a title with a number is looked for; further down it is a reference."""
 HEADING_TOGETHER = 8
 """Headings at most so many lines apart compete; a later one is a part of the paper."""
 LATER_PAGE_LINES = 6

@@ -1,7 +1,7 @@
 """Papers recognised by their words: each row's own examples, and papers that no row was made for.
 
 What a paper of the trade is called and what stands on it is common practice, no source. The texts
-of the two files were written before the rows met them and are not changed for the rows.
+of these files were written before the rows met them and are not changed for the rows.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from claimkit.rules.paper_words import PAPER_WORDS
 
 FRESH: list[dict[str, Any]] = [
     text
-    for name in ("papers_fresh.toml", "papers_second.toml")
+    for name in ("papers_fresh.toml", "papers_second.toml", "papers_third.toml")
     for text in tomllib.loads((Path(__file__).parent / name).read_text("utf-8"))["text"]
 ]
 

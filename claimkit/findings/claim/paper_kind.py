@@ -20,6 +20,7 @@ from claimkit.rules.paper_words import (
     LATER_PAGE_LINES,
     LEAD,
     MAIL_LINES,
+    NUMBERED_LINES,
     PAPER_WORDS,
 )
 
@@ -93,6 +94,7 @@ def _of_page(words: Words, number: int, depth: int) -> tuple[Reading, ...]:
         heading
         for at, line in enumerate(words.pages[number][:depth], 1)
         for heading in _headings(line, at)
+        if not heading.numbered or at <= NUMBERED_LINES
     ]
     readings = [r for h in headings if (r := _backed(h, text, number + 1))]
     backed = [r for r in readings if not r.row.guard]
