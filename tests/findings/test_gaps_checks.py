@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from claimkit.findings.delivery import check_work
 from claimkit.findings.seams.check_gaps import CHECKS
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.job import Station
@@ -149,11 +150,22 @@ def test_fits_together_need_more_than_one_alone():
     )
 
 
-def test_a_later_reading_is_urgent_between_fastening_and_sealing():
+def test_a_later_reading_is_asked_for_once():
+    """Between fastening and sealing, and where it was sealed unread, the work's rules tell it."""
     sealed = milestone(Event.SEALED, "2026-05-06 09:00", "m-sealed")
-    assert not said("gap-no-later-reading", worked_out(dry(3))).urgent
-    assert said("gap-no-later-reading", worked_out(dry(3), fastening())).urgent
-    assert not said("gap-no-later-reading", worked_out(dry(3), fastening(), sealed)).urgent
+    rule = "gap-no-later-reading"
+    assert not said(rule, worked_out(dry(3))).urgent
+    assert "before the sealant" in said(rule, worked_out(dry(3))).do_next
+    for records, other in (
+        ((dry(3), fastening()), "work-read-before-sealing"),
+        ((dry(3), fastening(), sealed), "work-sealed-unread"),
+    ):
+        for stations in ({}, {"station": ()}):
+            whole = worked_out(*records, **stations)
+            assert RUN[rule](whole) == ()
+            told = [f for r, _, run in check_work.CHECKS if r == other for f in run(whole)]
+            assert len(told) == 1
+            assert told[0].urgent is (other == "work-read-before-sealing")
 
 
 def test_readings_of_two_episodes_may_differ():

@@ -9,16 +9,16 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from claimkit.findings.seams.answers import design_of, tolerance_of
-from claimkit.findings.seams.gaps import (
-    of_station,
-    overall,
-    readings_records,
-    seam_sources,
-    seams_of,
-    stations_of,
+from claimkit.findings.seams.gaps import overall, readings_records, seam_sources, seams_of
+from claimkit.findings.seams.last_chance import (
+    SEALED_UNREAD,
+    TO_READ,
+    DryFitLacking,
+    dry_fit_lacking,
+    last_chances,
 )
 from claimkit.findings.seams.pairs import milestones, same_piece
-from claimkit.findings.seams.states import FIXED_STAGES, State
+from claimkit.findings.seams.states import State
 from claimkit.findings.seams.temperature import Treatment, thermal
 from claimkit.findings.seams.words import BUDGET, METHOD, PRACTICE, listed, named, place
 from claimkit.model.case import Case, Finding, NotChecked, Standing
@@ -32,20 +32,11 @@ Results = tuple[Finding | NotChecked, ...]
 
 def no_dry_fit(case: Case) -> Results:
     """Say which stations have no reading at the dry fit, while it can still be taken."""
-    found: list[Finding | NotChecked] = []
-    for seam in seams_of(case):
-        for piece in _pieces(case, seam):
-            stations = _stations(case, seam, piece)
-            lacking = [s for s in stations if not _read_in(case, seam, s, piece) & {Stage.DRY_FIT}]
-            if lacking or not stations:
-                found.append(_no_dry_fit(case, seam, piece, lacking))
-    return tuple(found)
+    return tuple(_no_dry_fit(case, lacking) for lacking in dry_fit_lacking(case))
 
 
-def _no_dry_fit(case: Case, seam: Seam, piece: str | None, stations: list[str]) -> Finding:
-    fixed = bool(milestones(case, Event.FASTENED, seam.id, piece)) or any(
-        _read_in(case, seam, s, piece) & FIXED_STAGES for s in stations
-    )
+def _no_dry_fit(case: Case, lacking: DryFitLacking) -> Finding:
+    seam, stations, fixed = lacking.seam, lacking.stations, lacking.fixed
     which = f"Station {listed(stations)}" if len(stations) == 1 else f"Stations {listed(stations)}"
     told = f"{which if stations else 'The seam'} {'has' if len(stations) < 2 else 'have'} "
     told += "no usable reading at the dry fit."
@@ -60,7 +51,7 @@ def _no_dry_fit(case: Case, seam: Seam, piece: str | None, stations: list[str]) 
     return Finding(
         "gap-no-dry-fit",
         Standing.MISSING,
-        place(seam.id, None, piece),
+        place(seam.id, None, lacking.piece),
         told,
         do,
         seam_sources(case, seam.id),
@@ -70,24 +61,32 @@ def _no_dry_fit(case: Case, seam: Seam, piece: str | None, stations: list[str]) 
 
 
 def no_later_reading(case: Case) -> Results:
-    """Say which gaps were read at the dry fit and never again."""
+    """Say which gaps were read at the dry fit and never again.
+
+    A station that is told as unread before the sealant, or sealed unread, is not told again here.
+    """
+    told = [c for c in last_chances(case) if c.rule in (TO_READ, SEALED_UNREAD)]
     found = []
     for c in overall(case):
         if c.before is None or c.after is not None:
             continue
+        if any(chance.names(c.seam, c.station, c.piece) for chance in told):
+            continue
         fastened = bool(milestones(case, Event.FASTENED, c.seam, c.piece))
-        sealed = bool(milestones(case, Event.SEALED, c.seam, c.piece))
+        when = (
+            "now, and again at handover,"
+            if fastened
+            else ("after fastening and before the sealant, and again at handover,")
+        )
         found.append(
             Finding(
                 "gap-no-later-reading",
                 Standing.MISSING,
                 place(c.seam, c.station, c.piece),
                 f"The gap was read at {named(c.before)} and has no usable reading since.",
-                "Read it after fastening and before the sealant, and again at handover, with the "
-                f"same instrument ({c.before.instrument}).",
+                f"Read it {when} with the same instrument ({c.before.instrument}).",
                 (c.before.source, *seam_sources(case, c.seam)),
                 f"{PRACTICE}; {METHOD}",
-                urgent=fastened and not sealed,
             )
         )
     return tuple(found)
@@ -196,26 +195,6 @@ def _heat(case: Case, treatment: Treatment) -> Iterator[tuple[Comparison, str]]:
 
 def _read_seams(case: Case) -> list[Seam]:
     return [s for s in seams_of(case) if any(r.seam == s.id for r in case.readings)]
-
-
-def _pieces(case: Case, seam: Seam) -> list[str | None]:
-    """Give the pieces that readings or milestones name, the first pieces always among them."""
-    found: list[str | None] = [None]
-    for _, piece in stations_of(case, seam):
-        if not any(same_piece(piece, known) for known in found):
-            found.append(piece)
-    return found
-
-
-def _stations(case: Case, seam: Seam, piece: str | None) -> list[str]:
-    read = [s for s, p in stations_of(case, seam) if same_piece(p, piece)]
-    planned = [station.id for station in seam.station] if piece is None else []
-    return list(dict.fromkeys([*planned, *read]))
-
-
-def _read_in(case: Case, seam: Seam, station: str, piece: str | None) -> set[Stage]:
-    """Give the stages in which a station was read."""
-    return {r.stage for r in of_station(case, seam.id, station, piece)}
 
 
 def _other_piece(case: Case, c: Comparison) -> GapReading | None:

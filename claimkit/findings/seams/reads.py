@@ -14,9 +14,10 @@ from claimkit.findings.wording import record_source
 from claimkit.findings.written_time import site_zone, stretch_of
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case
+from claimkit.model.gap import Meaning
 from claimkit.model.job import Joint
 from claimkit.model.measuring import Readings
-from claimkit.model.moment import before
+from claimkit.model.moment import Interval, before
 from claimkit.model.source import Source
 from claimkit.model.stages import Event, Stage
 
@@ -99,12 +100,22 @@ def _read(case: Case, seam: str, step: Step, event: Event) -> tuple[set[str], tu
         if body.stage is Stage.FASTENED and _counts(case, body, step, event):
             found |= {reading.station for reading in body.at}
             sources.append(record_source(record, "taken"))
+    for photo in case.readings:
+        # What a photo shows is no readings record; those that decide are readings all the same.
+        mine = (photo.seam, photo.piece) == (seam, step.body.piece)
+        shown = photo.meaning is Meaning.OPENING and photo.stage is Stage.FASTENED
+        if mine and shown and _lies_right(photo.taken, step, event):
+            found.add(photo.station)
+            sources.append(photo.source)
     return found, tuple(sources)
 
 
 def _counts(case: Case, body: Readings, step: Step, event: Event) -> bool:
+    return _lies_right(stretch_of(body.taken, site_zone(case.facts)), step, event)
+
+
+def _lies_right(taken: Interval, step: Step, event: Event) -> bool:
     """Leave out readings whose date contradicts their stage: after sealing, before fastening."""
-    taken = stretch_of(body.taken, site_zone(case.facts))
     if event is Event.SEALED:
         return before(step.began, taken) is not Answer.YES
     return before(taken, step.began) is not Answer.YES
