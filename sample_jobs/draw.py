@@ -187,3 +187,23 @@ def room(label: str, wall: tuple[int, int, int]) -> Image.Image:
     draw.rectangle((520, 240, 840, 520), fill=(176, 160, 136), outline=DARK, width=3)
     draw.text((140, 60), label, fill=DARK, font=_font(36))
     return picture.filter(ImageFilter.GaussianBlur(0.8))
+
+
+def plumb_line(label: str, offset_mm: float) -> Image.Image:
+    """A plumb line before a wall seen edge on, and a rule held from the line to it; 8 px to 1 mm."""
+    scale = 8
+    picture = Image.new("RGB", SIZE, (226, 222, 212))
+    draw = ImageDraw.Draw(picture)
+    line = 560
+    face = line - round(offset_mm * scale)
+    draw.rectangle((0, 0, face, SIZE[1]), fill=(190, 180, 164))
+    draw.line((face, 0, face, SIZE[1]), fill=DARK, width=3)
+    draw.line((line, 0, line, SIZE[1]), fill=(30, 30, 30), width=2)
+    draw.rectangle((face, 340, line + 120, 410), fill=(204, 206, 208), outline=(90, 90, 90))
+    for tick in range(0, round(offset_mm) + 14):
+        x = face + tick * scale
+        draw.line((x, 340, x, 372 if tick % 10 == 0 else 356), fill=(20, 20, 20), width=2)
+        if tick % 10 == 0:
+            draw.text((x - 10, 376), str(tick), fill=(20, 20, 20), font=_font(24))
+    draw.text((600, 60), label, fill=DARK, font=_font(34))
+    return picture.filter(ImageFilter.GaussianBlur(0.6))

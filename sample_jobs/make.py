@@ -1,4 +1,4 @@
-"""Make the three sample jobs from nothing, with `python sample_jobs/make.py`.
+"""Make the sample jobs from nothing, with `python sample_jobs/make.py`.
 
 People, firms, goods and numbers are invented. The pictures are drawn by draw.py and carry real
 Exif blocks; the papers are small PDFs. Running it again gives the same bytes.
@@ -10,7 +10,9 @@ import io
 import sys
 from pathlib import Path
 
+from cold_garage import cold_garage
 from draw import Shot, gap, jpeg, panel, paper, room, skid, truck
+from out_of_plumb import opened_and_out_of_plumb
 from reportlab import rl_config
 from reportlab.lib.pagesizes import LETTER
 from reportlab.pdfgen.canvas import Canvas
@@ -726,6 +728,8 @@ JOBS = {
     "ready-to-file": ready_to_file,
     "wording-and-dates-wrong": wording_and_dates_wrong,
     "disputed-gap": disputed_gap,
+    "opened-and-out-of-plumb": opened_and_out_of_plumb,
+    "cold-garage": cold_garage,
 }
 
 

@@ -7,8 +7,11 @@ from __future__ import annotations
 
 from typing import Any
 
+from claimkit.compose import along_json, opening_json
+from claimkit.compose.photo_gap_json import photo_gaps
 from claimkit.findings.limits.life import Life, lives
 from claimkit.findings.limits.next_move import NextMove, next_move
+from claimkit.findings.seams.last_chance import LastChance, last_chances
 from claimkit.model.case import Case, ClockCorrection, DatedPhoto, Finding, Liability
 from claimkit.model.gap import Comparison, GapReading
 from claimkit.model.limit import TimeLimit
@@ -93,6 +96,22 @@ def gaps(case: Case) -> dict[str, Any]:
     return whole(case, "gaps") | {
         "readings": [_reading(r) for r in case.readings],
         "comparisons": [_comparison(c) for c in case.comparisons],
+        "lines": along_json.lines(case),
+        "last_chance": [_last_chance(chance) for chance in last_chances(case)],
+        **photo_gaps(case),
+        **opening_json.openings(case),
+    }
+
+
+def _last_chance(chance: LastChance) -> dict[str, Any]:
+    return {
+        "seam": chance.seam,
+        "piece": chance.piece,
+        "stations": list(chance.stations),
+        "before": chance.before,
+        "gone": chance.gone,
+        "text": chance.text,
+        "sources": _sources(chance.sources),
     }
 
 
@@ -297,6 +316,8 @@ def _reading(reading: GapReading) -> dict[str, Any]:
         "gap": _measurement(reading.measurement),
         "as_written": list(reading.written),
         "instrument": reading.instrument,
+        "meaning": reading.meaning.value,
+        "card": reading.card,
         "state": list(reading.state),
         "celsius": reading.celsius,
         "source": _source(reading.source),

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
+from claimkit.model.card import CardReading
 from claimkit.model.case import Reader
 from claimkit.model.source import Source
 
@@ -28,10 +29,14 @@ class Statement:
 
 @dataclass(frozen=True, slots=True)
 class Paragraphs:
-    """Statements one below the other, as a list with marks or as plain paragraphs."""
+    """Statements one below the other, as a list with marks or as plain paragraphs.
+
+    `heads` keeps them on the page of what follows.
+    """
 
     statements: tuple[Statement, ...]
     bulleted: bool = True
+    heads: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +117,11 @@ class GapPlot:
 
 @dataclass(frozen=True, slots=True)
 class Plate:
-    """A photo with its number and caption. `sha256` finds the bytes; `path` names one place."""
+    """A photo with its number and caption. `sha256` finds the bytes; `path` names one place.
+
+    With `card`, what is drawn is that scale card of the photo laid square, with the windows and
+    the edges found in them. `again` is True where the same number has a plate of its own elsewhere.
+    """
 
     photo_no: int
     sha256: str
@@ -121,6 +130,13 @@ class Plate:
     upright_when_decoded: bool
     caption: tuple[Statement, ...]
     alt: str
+    card: tuple[CardReading, ...] = ()
+    again: bool = False
+
+    @property
+    def key(self) -> str:
+        """Name the picture to be drawn: the photo, or one card in it."""
+        return f"{self.sha256}-card{self.card[0].card}" if self.card else self.sha256
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,17 +43,22 @@ def annotated(  # noqa: PLR0913 - how a picture is drawn, by name
     orientation: int | None = None,
     upright_when_decoded: bool = False,
     px_per_mm: float = 10.0,
+    long_side_px: int | None = None,
     title: str = "",
+    told: bool = True,
     say: Callable[[Measurement], str] = say_mm,
 ) -> bytes:
     """Draw one card's readings of a photo into it, as JPEG bytes.
 
-    The card is laid square at `px_per_mm`, whatever the photo's angle and distance; where its
-    plane was not found, the whole photo is shown. `title` stands first below the picture. Raises
+    The card is laid square at `px_per_mm`, or so that it is `long_side_px` wide, whatever the
+    photo's angle and distance; where its plane was not found, the whole photo is shown. `title` and
+    what was read stand below the picture where `told`; without, all cards come out alike. Raises
     PictureNotDrawn for a damaged photo, ValueError for readings of several cards or of none.
     """
     if len({(reading.photo_sha, reading.card) for reading in readings}) != 1:
         raise ValueError("an annotated picture shows one card of one photo")
+    if long_side_px is not None:
+        px_per_mm = long_side_px / (CARD.wide + 2.0 * _MARGIN_MM)
     photo = _decoded(data, None if upright_when_decoded else orientation)
     outline = next((r.marks.card for r in readings if r.marks), None)
     if outline is None:
@@ -64,6 +69,8 @@ def annotated(  # noqa: PLR0913 - how a picture is drawn, by name
         picture = _straight(photo, outline, px_per_mm)
         text_px = round(_TEXT_MM * px_per_mm)
         _draw(picture, readings, outline, px_per_mm)
+    if not told:
+        return _encoded(picture)
     lines = [title] if title else []
     return _encoded(_with_text(picture, [*lines, *_told(readings, say)], text_px))
 

@@ -45,7 +45,8 @@ class Wanted:
     """A scaled copy that is wanted. `read` gives the original's bytes, asked for when needed.
 
     `orientation` is the Exif value 1 to 8 or None; it is not applied where the decoder has turned
-    the picture already.
+    the picture already. `redraw` makes another picture of the original instead; such a one is not
+    kept.
     """
 
     sha256: str
@@ -54,6 +55,7 @@ class Wanted:
     quality: int = 80
     orientation: int | None = None
     upright_when_decoded: bool = False
+    redraw: Callable[[bytes], bytes] | None = None
 
 
 def scaled_jpeg(
@@ -246,7 +248,7 @@ def scaled(wanted: Wanted, folder: Path | None) -> bytes:
     A kept copy is used only if it is whole; one that is not, or cannot be written, is made anew.
     Raises PictureNotDrawn, also where the original is no longer the file with that hash.
     """
-    place = _place(wanted, folder) if folder else None
+    place = _place(wanted, folder) if folder and wanted.redraw is None else None
     kept = _kept(place) if place else None
     if kept is not None:
         return kept
@@ -258,6 +260,8 @@ def scaled(wanted: Wanted, folder: Path | None) -> bytes:
         ) from error
     if hashlib.sha256(data).hexdigest() != wanted.sha256:
         raise PictureNotDrawn("The file has changed since it was read. Run again.")
+    if wanted.redraw is not None:
+        return wanted.redraw(data)
     jpeg = scaled_jpeg(
         data,
         long_side_px=wanted.long_side_px,

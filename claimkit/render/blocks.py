@@ -26,7 +26,7 @@ def paragraphs(block: Paragraphs, room: Room) -> list[Box]:
     for i, statement in enumerate(block.statements):
         above = 8.0 if i == 0 else 3.2
         boxes += _paragraph(statement, room, above, block.bulleted, marked)
-    return boxes
+    return [replace(box, stays=True) for box in boxes] if block.heads else boxes
 
 
 def _paragraph(

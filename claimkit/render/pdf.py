@@ -165,11 +165,11 @@ class _Steps:
 def _pictures(
     document: Document, picture: Picture, step: _Steps, folder: Path
 ) -> dict[tuple[str, int], Drawn]:
-    asked = {(plate.sha256, pixels): plate for plate, pixels in wanted(document)}
+    asked = {(plate.key, pixels): plate for plate, pixels in wanted(document)}
     step.total = len(asked)
     drawn = {}
-    for number, ((sha256, pixels), plate) in enumerate(asked.items()):
-        drawn[sha256, pixels] = fetch(plate, pixels, picture, folder / f"{number}.jpg")
+    for number, ((key, pixels), plate) in enumerate(asked.items()):
+        drawn[key, pixels] = fetch(plate, pixels, picture, folder / f"{number}.jpg")
         step.one()
     return drawn
 

@@ -84,14 +84,14 @@ def _rows(block: PlateRow, before: object) -> Iterator[tuple[tuple[Plate, ...], 
 def plate_row(
     block: PlateRow, before: object, room: Room, pictures: Mapping[tuple[str, int], Drawn]
 ) -> list[Box]:
-    """Set plates side by side. `pictures` holds each by its hash and long side in px.
+    """Set plates side by side. `pictures` holds each by its key and long side in px.
 
     `before` is the block before this one in its section.
     """
     boxes: list[Box] = []
     for row, columns in _rows(block, before):
         wide = (room.wide - _GUTTER * (columns - 1)) / columns
-        drawn = [pictures[plate.sha256, _PIXELS[columns]] for plate in row]
+        drawn = [pictures[plate.key, _PIXELS[columns]] for plate in row]
         captions = [
             _caption(plate, room, wide, _too_long(picture, wide))
             for plate, picture in zip(row, drawn, strict=True)
@@ -161,7 +161,8 @@ def _row_box(
     def draw(pen: Pen, x: float, top: float) -> None:
         for i, plate in enumerate(row):
             left = x + i * (wide + _GUTTER)
-            pen.mark(f"plate-P{plate.photo_no}", top + 4)
+            if not plate.again:
+                pen.mark(f"plate-P{plate.photo_no}", top + 4)
             size = sizes[i]
             foot = top - size[1]
             with pen.described(plate.alt):

@@ -162,7 +162,7 @@ def _pictures(folder: Path, document: Document) -> Callable[[Plate, int], bytes 
     from claimkit.pixels.scale import PictureNotDrawn, Wanted, scaled_in_order
     from claimkit.render.pdf import pictures_wanted
 
-    asked = {(plate.sha256, px): plate for plate, px in pictures_wanted(document)}
+    asked = {(plate.key, px): plate for plate, px in pictures_wanted(document)}
     wanted = [
         Wanted(
             plate.sha256,
@@ -170,6 +170,7 @@ def _pictures(folder: Path, document: Document) -> Callable[[Plate, int], bytes 
             px,
             orientation=plate.orientation,
             upright_when_decoded=plate.upright_when_decoded,
+            redraw=partial(_card_drawn, plate, px) if plate.card else None,
         )
         for (_, px), plate in asked.items()
     ]
@@ -177,12 +178,26 @@ def _pictures(folder: Path, document: Document) -> Callable[[Plate, int], bytes 
     order = iter(asked)
 
     def picture(plate: Plate, px: int) -> bytes | str:
-        if next(order) != (plate.sha256, px):
+        if next(order) != (plate.key, px):
             raise RuntimeError("pictures are asked for in another order than announced")
         copy = next(copies)
         return copy.reason if isinstance(copy, PictureNotDrawn) else copy
 
     return picture
+
+
+def _card_drawn(plate: Plate, px: int, data: bytes) -> bytes:
+    """Lay a plate's card square and draw what was found in it."""
+    from claimkit.pixels.card_pictures import annotated
+
+    return annotated(
+        data,
+        plate.card,
+        orientation=plate.orientation,
+        upright_when_decoded=plate.upright_when_decoded,
+        long_side_px=px,
+        told=False,
+    )
 
 
 def _free(wanted: Path, sha256: str) -> tuple[Path, bool]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from claimkit.compose.blocks import row, say, table
+from claimkit.compose.packet import seam_lines
 from claimkit.compose.packet.view import View
 from claimkit.compose.phrases import (
     COVERAGE_FACTOR,
@@ -17,7 +18,7 @@ from claimkit.compose.phrases import (
 from claimkit.findings.claim.amount import shipment_of
 from claimkit.model.case import Reader
 from claimkit.model.document import Block, GapPlot, GapPoint, Paragraphs, Section, Statement
-from claimkit.model.gap import Change, Comparison, GapReading
+from claimkit.model.gap import Change, Comparison, GapReading, Meaning
 from claimkit.model.job import Seam
 from claimkit.model.source import Source
 
@@ -55,7 +56,7 @@ def _seam(view: View, seam: Seam, readings: list[GapReading]) -> list[Block]:
         f"{millimetres(float(seam.tolerance.mm) if seam.tolerance else None)}.",
         design,
     )
-    blocks: list[Block] = [Paragraphs((head,), bulleted=False)]
+    blocks: list[Block] = [Paragraphs((head,), bulleted=False, heads=True)]
     for station in dict.fromkeys(r.station for r in readings):
         points = tuple(_point(view, r) for r in readings if r.station == station)
         told = "; ".join(point.statement.text for point in points)
@@ -63,6 +64,7 @@ def _seam(view: View, seam: Seam, readings: list[GapReading]) -> list[Block]:
         blocks.append(GapPlot(title, points, low, high, f"Gap, {title}: {told}"))
     compared = [c for c in view.case.comparisons if c.seam == seam.id]
     blocks += _answers(view, compared, design)
+    blocks += seam_lines.blocks(view, seam, design)
     blocks.append(_readings(view, readings))
     blocks.append(_budget(readings))
     return blocks
@@ -81,10 +83,20 @@ def _sources(view: View, *readings: GapReading | None) -> tuple[Source, ...]:
 
 
 def _point(view: View, reading: GapReading) -> GapPoint:
-    text = f"{reading.stage.value}: {gap(reading.measurement)}"
+    where = f"{reading.stage.value}{_seen(reading)}"
+    text = f"{where}: {gap(reading.measurement)}"
     statement = say(text, *_sources(view, reading), BUDGET)
     expanded = COVERAGE_FACTOR * reading.measurement.u_mm
-    return GapPoint(reading.stage.value, reading.measurement.value_mm, expanded, statement)
+    return GapPoint(where, reading.measurement.value_mm, expanded, statement)
+
+
+def _seen(reading: GapReading) -> str:
+    """Mark what a photo shows: the opening between the edges, not the faces."""
+    return ", in photos" if reading.meaning is Meaning.OPENING else ""
+
+
+def _how(c: Comparison) -> str:
+    return "" if c.how == "by hand" else f", {c.how}"
 
 
 def _answers(view: View, compared: list[Comparison], design: Source) -> list[Block]:
@@ -95,11 +107,13 @@ def _answers(view: View, compared: list[Comparison], design: Source) -> list[Blo
         rows.append(row(*_cells(c), sources=sources))
         if not c.step or c.change.change in (Change.OPENED, Change.CLOSED):
             reasons = (c.change.because, *c.not_comparable)
-            told += [say(f"Station {c.station}: {text}", *sources) for text in reasons if text]
+            told += [
+                say(f"Station {c.station}{_how(c)}: {text}", *sources) for text in reasons if text
+            ]
         if view.reader in (Reader.OWN, Reader.CUSTOMER):
             settle = (c.at_dry_fit.settle, c.change.settle, c.now.settle)
             told += [
-                say(f"Station {c.station}: {text}", *sources, emphasis="missing")
+                say(f"Station {c.station}{_how(c)}: {text}", *sources, emphasis="missing")
                 for text in settle
                 if text
             ]
@@ -119,7 +133,7 @@ def _cells(c: Comparison) -> tuple[str, ...]:
     }.get(change.change.value)
     first = c.at_before or c.at_dry_fit
     return (
-        f"{c.station}, {c.piece}" if c.piece else c.station,
+        (f"{c.station}, {c.piece}" if c.piece else c.station) + _how(c),
         c.between or "–",
         _with(first.fit.value, first.p_within, c.before),
         change.change.value + (f" ({percent(shown)})" if shown is not None else ""),

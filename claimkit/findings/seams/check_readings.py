@@ -12,6 +12,7 @@ from itertools import combinations
 
 from claimkit.findings.seams.gaps import of_station, readings_records, seams_of, stations_of
 from claimkit.findings.seams.pairs import contradiction, same_episode
+from claimkit.findings.seams.photo_readings import from_photos
 from claimkit.findings.seams.readings import read_all, resolution_mm
 from claimkit.findings.seams.witness import each_witness
 from claimkit.findings.seams.words import (
@@ -109,7 +110,8 @@ def no_witness(case: Case) -> Results:
     """Say which records of readings name no photo for a station."""
     found = []
     for record, body in readings_records(case):
-        bare = [r.station for r in body.at if not r.witness]
+        shown = _shown_in_photos(case, record.id)
+        bare = [r.station for r in body.at if not r.witness and r.station not in shown]
         if bare:
             found.append(
                 Finding(
@@ -139,6 +141,17 @@ def readings_disagree(case: Case) -> Results:
                 if a.meaning is b.meaning and same_episode(a, b) and _apart(a, b)
             ]
     return tuple(found)
+
+
+def _shown_in_photos(case: Case, record: str) -> set[str]:
+    """Give the stations of a record that a card in a photo of the same day shows as well."""
+    read = {r.station: r for r in case.readings if r.record == record}
+    photos = (*from_photos(case), *from_photos(case, deciding=False))
+    return {
+        p.station
+        for p in photos
+        if p.state_of == record and p.station in read and p.seam == read[p.station].seam
+    }
 
 
 def _apart(a: GapReading, b: GapReading) -> bool:

@@ -1,0 +1,234 @@
+"""Gaps in photos joined to the job: station, stage, bench check, and what is compared with what.
+
+The readings are invented; what is checked is which of them may be claimed, and that what two
+photos of one card share cancels in their difference (JCGM 100:2008, 5.2.2 and F.1.2.3).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from claimkit.findings.seams.bench import _tail
+from claimkit.findings.seams.photo_gaps import SHOWS
+from claimkit.model.card import Why
+from claimkit.model.gap import Change, Meaning
+from claimkit.model.job import Joint, Station
+from claimkit.model.measuring import CardSheet, Instrument
+from claimkit.model.stages import Stage
+from tests.build import case, mm, photo, record, sha
+from tests.findings.gap_build import dry, handover
+from tests.findings.photo_gap_build import (
+    DRY,
+    LATER,
+    WHEN,
+    bench_check,
+    both,
+    full,
+    known,
+    measured,
+    not_measured,
+    shows,
+)
+
+
+def overall(found, how=None):
+    return [c for c in found.comparisons if not c.step and (how is None or c.how == how)]
+
+
+def sheet(**more):
+    body = {"along": mm(250), "across": mm(170), "instrument": Instrument.RULE_MM} | more
+    return record(f"sheet-{more.get('cards', '')}", CardSheet(paper="a4", **body))
+
+
+def only(found):
+    (gap,) = found.photo_gaps
+    return gap
+
+
+def test_a_card_names_seam_and_station_and_the_photos_time_the_stage() -> None:
+    gap = only(full(shows(DRY, measured(3.1))))
+    assert (gap.seam, gap.station, gap.stage) == ("s1", "top", Stage.DRY_FIT)
+    assert gap.decides
+
+
+def test_the_same_card_at_both_times_cancels_its_scale_and_the_edges() -> None:
+    (compared,) = overall(both(3.0, 5.0))
+    assert compared.before
+    assert compared.how == "in photos"
+    assert compared.change.change is Change.OPENED
+    difference = compared.change.difference
+    assert difference is not None
+    causes = dict(difference.parts)
+    assert abs(causes["card lip: card 3"]) < 1e-12
+    # the scale's part is proportional to the gap: what is left belongs to the 2 mm of change
+    (scale,) = [u for cause, u in causes.items() if cause.startswith("card scale")]
+    before = dict(compared.before.measurement.parts)["card scale: card 3"]
+    assert scale == pytest.approx(before * 2.0 / 3.0)
+    assert difference.u_mm == pytest.approx(math.hypot(0.08, 0.08), abs=0.02)
+
+
+def test_two_photos_make_one_reading_whose_shared_parts_stay() -> None:
+    other = "photos/dry-fit-2.jpg"
+    taken = [photo(DRY, WHEN[DRY]), photo(other, "2026-05-04 10:05:00")]
+    found = full(shows(DRY, measured(3.0)), shows(other, measured(3.1, other)), photos=taken)
+    (reading,) = [r for r in found.readings if r.meaning is Meaning.OPENING]
+    assert reading.measurement.value_mm == pytest.approx(3.05)
+    parts = dict(reading.measurement.parts)
+    assert parts["card lip: card 3"] == pytest.approx(0.1), "shared, so not halved"
+    edges = [u for cause, u in parts.items() if cause.startswith("edges")]
+    assert edges == pytest.approx([0.04, 0.04]), "each photo's own, halved by the mean"
+    assert set(reading.witness) == {sha(DRY), sha(other)}
+
+
+def test_photos_that_scatter_more_than_they_say_widen_their_mean() -> None:
+    other = "photos/dry-fit-2.jpg"
+    taken = [photo(DRY, WHEN[DRY]), photo(other, "2026-05-04 10:05:00")]
+    found = full(shows(DRY, measured(3.0)), shows(other, measured(3.8, other)), photos=taken)
+    (reading,) = [r for r in found.readings if r.meaning is Meaning.OPENING]
+    # two readings 0.8 apart: the standard deviation of their mean is 0.4 (JCGM 100:2008, 4.2.3)
+    own = [u for c, u in reading.measurement.parts if c.startswith(("between", "edges"))]
+    assert math.hypot(*own) == pytest.approx(0.4, rel=0.02)
+
+
+@pytest.mark.parametrize("tag", SHOWS)
+@pytest.mark.parametrize("path", [DRY, LATER])
+def test_tag_and_time_that_disagree_claim_neither(tag: str, path: str) -> None:
+    gap = only(full(shows(path, measured(3, path), tag=tag)))
+    stage = {DRY: Stage.DRY_FIT, LATER: Stage.HANDOVER}[path]
+    assert gap.stage == (stage if stage in SHOWS[tag] else None)
+    if gap.stage is None:
+        assert "neither is claimed" in gap.because
+        assert not gap.decides
+
+
+def test_a_tag_names_the_stage_of_a_dated_photo_outside_every_episode() -> None:
+    loose = [photo(DRY, "2026-05-06 10:00:00")]
+    assert only(full(shows(DRY, measured(3)), photos=loose)).stage is None
+    gap = only(full(shows(DRY, measured(3), tag="FASTENED"), photos=loose))
+    assert gap.stage is Stage.FASTENED
+    assert only(full(shows(DRY, measured(3), tag="CHECK"), photos=loose)).stage is None
+
+
+def test_a_tag_alone_does_not_date_a_photo_that_nothing_dates() -> None:
+    undated = [photo(DRY, None, make=None, model=None)]
+    gap = only(full(shows(DRY, measured(3), tag="DRY FIT"), photos=undated))
+    assert gap.stage is None
+    assert "nothing dates the photo" in gap.because
+
+
+def test_without_a_bench_check_a_photo_witnesses_and_is_compared_with_nothing() -> None:
+    found = both(3.0, 5.0, benched=False)
+    assert [gap.decides for gap in found.photo_gaps] == [False, False]
+    assert overall(found) == []
+    assert not [r for r in found.readings if r.meaning is Meaning.OPENING]
+
+
+def test_a_bench_check_counts_for_its_own_camera_only() -> None:
+    other = [photo(DRY, WHEN[DRY], model="F9"), photo(LATER, WHEN[LATER])]
+    found = full(shows(DRY, measured(3)), shows(LATER, measured(3, LATER)), photos=other)
+    assert {gap.sha256: gap.decides for gap in found.photo_gaps} == {
+        sha(DRY): False,
+        sha(LATER): True,
+    }
+
+
+def test_a_bench_check_counts_for_its_own_print_only() -> None:
+    sheets = [sheet(cards=(n,)) for n in (3, 7)]
+    station = (Station(id="top", card=7),)
+    found = known(shows(DRY, measured(3, card=7)), station=station)
+    kept = tuple(r for r in found.records if r.kind != "card_sheet")
+    other = case(replace(found, records=(*kept, *sheets)))
+    assert not only(other).decides
+    assert only(case(found)).decides, "one sheet covers both cards"
+
+
+def test_a_hand_and_a_photo_are_compared_each_with_itself() -> None:
+    found = both(3.0, 3.05, records=[dry(3), handover(5)])
+    assert [c.change.change for c in overall(found, "by hand")] == [Change.OPENED]
+    assert [c.change.change for c in overall(found, "in photos")] == [Change.UNCHANGED]
+
+
+def test_a_hand_at_the_dry_fit_and_a_photo_later_are_compared_with_what_is_unknown() -> None:
+    found = full(shows(LATER, measured(5, LATER)), records=[dry(3)])
+    (compared,) = overall(found)
+    assert compared.how == "by hand and in photos"
+    assert compared.change.difference
+    assert dict(compared.change.difference.parts)["card lip: card 3"] == pytest.approx(0.1)
+
+
+def test_a_photo_stands_as_the_record_of_its_day_says() -> None:
+    records = [dry(3, clamped=False), handover(3)]
+    found = both(3.0, 3.0, records=records)
+    (compared,) = overall(found, "in photos")
+    assert compared.not_comparable, "loose at the dry fit, by the record of that day"
+
+
+def test_the_prints_scale_and_the_edges_radius_enter() -> None:
+    small = sheet(along=mm("240"), across=mm("163.2"))
+    found = known(shows(DRY, measured(3)), benched=False)
+    kept = tuple(r for r in found.records if r.kind != "card_sheet")
+    gap = only(case(replace(found, records=(*kept, small))))
+    assert gap.gap
+    assert gap.gap.value_mm == pytest.approx(3 * 0.96)
+    rounded = only(full(shows(DRY, measured(3)), edge_radius=mm("1.2")))
+    assert rounded.gap
+    assert rounded.gap.value_mm < 3, "a rounder edge shows a wider opening than the faces leave"
+
+
+def test_a_card_that_the_job_does_not_name_is_told_and_chance_tags_are_not() -> None:
+    told = only(full(shows(DRY, measured(3, card=9))))
+    assert "job.toml names it at no station" in told.refused
+    chance = full(shows(DRY, not_measured(card=9, why=Why.TAG_MISSING)))
+    assert chance.photo_gaps == ()
+
+
+@pytest.mark.parametrize("joint", [Joint.CORNER, Joint.INTERLOCKING])
+def test_a_card_serves_no_corner_and_no_interlocking_joint(joint: Joint) -> None:
+    design = {"design_gap_min": None, "design_gap_max": None}
+    gap = only(full(shows(DRY, measured(3)), joint=joint, **design))
+    assert gap.refused
+    assert gap.gap is None
+
+
+def test_the_bench_check_adds_what_it_showed_of_the_camera() -> None:
+    gap = only(full(shows(DRY, measured(3))))
+    assert gap.gap
+    errors = (0.05, -0.08, 0.02, 0.1, -0.04)
+    bias = sum(errors) / 5
+    spread = math.sqrt(sum((e - bias) ** 2 for e in errors) / 4)
+    part = dict(gap.gap.parts)["bench check: bench"]
+    assert part == pytest.approx(math.hypot(bias, spread / math.sqrt(5)))
+
+
+@pytest.mark.parametrize(
+    "errors, passes",
+    [
+        ((0.05, -0.08, 0.02, 0.1, -0.04), True),
+        ((0.05, -0.08, 0.02, 0.1), False),  # four photos
+        ((0.29, 0.3, 0.28, 0.3, 0.29), False),  # a bias that may be over 0.3 mm
+        ((0.6, -0.6, 0.5, -0.5, 0.0), False),  # no bias, and most outside their own U
+        ((0.4, 0.0, 0.0, -0.1, 0.05), True),  # one of five outside: chance alone gives 23 %
+    ],
+)
+def test_the_bench_check_is_a_gate(errors: tuple[float, ...], passes: bool) -> None:
+    records, photos, seen = bench_check(errors)
+    found = full(*seen, records=records, photos=photos, benched=False)
+    (bench,) = found.benches
+    assert bench.passed is passes, bench.because
+
+
+def test_a_bench_check_whose_camera_is_not_named_does_not_pass() -> None:
+    records, photos, seen = bench_check(make=None, model=None)
+    (bench,) = full(*seen, records=records, photos=photos, benched=False).benches
+    assert not bench.passed
+    assert "which camera" in bench.because
+
+
+def test_the_tail_is_that_of_the_binomial_distribution() -> None:
+    """Against the terms summed by hand: 1 - 0.95^5, and less 5 * 0.05 * 0.95^4."""
+    assert _tail(5, 1) == pytest.approx(1 - 0.95**5)
+    assert _tail(5, 2) == pytest.approx(1 - 0.95**5 - 5 * 0.05 * 0.95**4)
+    assert _tail(5, 0) == pytest.approx(1.0)
