@@ -14,6 +14,9 @@ from claimkit.cli import app
 from claimkit.findings.register import CHECKS, STAGES
 from claimkit.model.contract import Duty
 from claimkit.model.limit import Clause
+from claimkit.rules import card_layout
+from claimkit.rules.card_sheet import LOOSE_TAG, MOST_A_SEAM, NO_CARD
+from claimkit.rules.card_steps import AT_THE_SEAM, LENGTHS, STEPS
 from claimkit.rules.carriage import CLAUSES, PAPER_STATES
 from claimkit.rules.cautions import CAUTIONS
 from claimkit.rules.decline_reasons import WORDS
@@ -55,6 +58,50 @@ def period(clause: Clause) -> str:
     if clause.span.unit == PAPER_STATES:
         return f"as `{clause.span.written}` states"
     return clause.span.written or f"{clause.span.count} {clause.span.unit}"
+
+
+def scale_card() -> list[str]:
+    """Give the scale card's lengths, which stations get one, and how it is used."""
+    lay = card_layout
+    notch, words = lay.NOTCHES[0], LENGTHS["letter"]
+    sizes = (
+        ("Card", f"{lay.CARD_WIDE:g} × {lay.CARD_HIGH:g} mm, six on a sheet"),
+        ("Tags", f"four of {lay.TAG:g} mm (cells of {lay.CELL:g} mm), {lay.INSET:g} mm in"),
+        ("Notches", f"{notch.wide:g} mm wide and {notch.high:g} mm deep, top and bottom middle"),
+        ("Numbers", f"card c, 0 to {lay.CARDS - 1}, carries tags 4c to 4c + 3"),
+        (
+            "Check lines",
+            "; ".join(
+                f"{paper}: {along.written} along, {across.written} across"
+                for paper, (along, across) in lay.CHECK_LINES
+            )
+            + f"; within {lay.CHECK_WITHIN:.1f} mm (1/32 in) passes",
+        ),
+        (
+            "Loose tags",
+            f"{LOOSE_TAG:g} mm: " + ", ".join(f"{tag} {said}" for tag, said in lay.LOOSE_TAGS),
+        ),
+    )
+    return [
+        "## Scale card\n",
+        "The layout is claimkit's own; the tags are AprilTag 36h11, an open standard.\n",
+        table(("What", "Size"), list(sizes)),
+        f"A butt seam gets at most {MOST_A_SEAM} cards: both ends and the middle. These joints get "
+        "none:\n",
+        table(("Joint", "Why"), [(joint.value, why) for joint, why in NO_CARD.items()]),
+        table(
+            ("Step", "What to do", "Source", "Mark"),
+            [
+                (
+                    s.title,
+                    " ".join(s.lines).format(**words).replace("\u00a0", " "),
+                    s.citation,
+                    s.mark,
+                )
+                for s in STEPS
+            ],
+        ),
+    ]
 
 
 def rules() -> str:
@@ -121,6 +168,7 @@ def rules() -> str:
             ("Instrument", "Source", "Mark"),
             [(str(i.instrument), i.citation, i.mark) for i in ROWS],
         ),
+        *scale_card(),
         "## Materials\n",
         table(
             ("Material", "Source", "Mark"),
@@ -164,7 +212,10 @@ def rules() -> str:
             [(w.reason.value, w.must_flag) for w in WORDS],
         ),
         "## Cautions\n",
-        table(("Id", "Text", "Source"), [(f"`{c.id}`", c.text, c.citation) for c in CAUTIONS]),
+        table(
+            ("Id", "Text", "Source"),
+            [(f"`{c.id}`", c.text, c.citation) for c in (*CAUTIONS, *AT_THE_SEAM)],
+        ),
         "## Drafts for people who testify\n",
         table(
             ("Provision", "What it says", "Source", "Mark"),

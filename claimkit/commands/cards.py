@@ -11,7 +11,7 @@ import click
 
 @click.command()
 @click.argument("job", type=click.Path(path_type=Path))
-@click.option("--all", "everything", is_flag=True, help="A card for every station of every seam.")
+@click.option("--all", "everything", is_flag=True, help="A card at every station of butt seams.")
 @click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True)
 @click.option("--out", type=click.Path(path_type=Path), help="File to write. Default: JOB/out/.")
 @click.option(

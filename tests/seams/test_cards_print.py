@@ -294,11 +294,10 @@ def test_ends_and_middle_are_worth_a_card() -> None:
     ]
 
 
-def test_all_means_every_station_even_where_a_card_is_only_a_witness() -> None:
+def test_all_means_every_station_at_which_a_card_can_lie_flat() -> None:
     plan = card_plan(a_job(), everything=True)
-    assert len(plan.places) == 8
-    assert [p.station for p in plan.places if p.caution] == ["top"]
-    assert plan.left_out == ()
+    assert [p.station for p in plan.places] == ["s1", "s2", "s3", "s4", "s5", "left", "right"]
+    assert [(left.seam, left.station) for left in plan.left_out] == [("corner", "top")]
 
 
 @pytest.mark.parametrize(

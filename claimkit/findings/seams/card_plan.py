@@ -69,13 +69,13 @@ class CardPlan:
 
 
 def card_plan(job: Job, *, everything: bool = False) -> CardPlan:
-    """Give a job's cards; with `everything` every station of every seam has one."""
+    """Give a job's cards; with `everything` every station has one where a card can lie flat."""
     taken = {s.card for seam in job.seam for s in seam.station if s.card is not None}
     free = iter([number for number in range(CARDS) if number not in taken])
     places: list[CardPlace] = []
     left_out: list[LeftOut] = []
     for seam in job.seam:
-        chosen = seam.station if everything else _worth(seam)
+        chosen = seam.station if everything and seam.joint not in NO_CARD else _worth(seam)
         for station in seam.station:
             number = station.card
             if number is None and station in chosen:
