@@ -229,8 +229,8 @@ def _from_above(pen: Pen, x: float, top: float) -> None:
             pen.rule(at, top - 50, middle + edge, wall - 12, ink=TAPE, thick=0.6)
         _phone(pen, at, top - 54)
         note(pen, number, (at, top - 67), STRONG, part=0.5)
-    for edge in (wall - 10.5, top - 50):
-        pen.rule(x + 30, edge, middle - 34, edge, ink=INK, thick=0.4)
+    for level in (wall - 10.5, top - 50):
+        pen.rule(x + 30, level, middle - 34, level, ink=INK, thick=0.4)
     _arrow(pen, (x + 34, wall - 28), (x + 34, wall - 10.5))
     _arrow(pen, (x + 34, wall - 28), (x + 34, top - 50))
     note(pen, "20 to", (x + 30, top - 32), part=1.0)

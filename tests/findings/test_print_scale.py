@@ -57,7 +57,7 @@ def test_without_a_record_a_print_may_be_as_far_off_as_fit_to_page():
         assert (found.factor, found.refused, found.covered) == (1.0, None, False)
         assert found.u_relative == pytest.approx(0.02598, abs=1e-5)
         assert found.sources
-        assert "4.5%" in found.because
+        assert "4.5 %" in found.because
 
 
 @pytest.mark.parametrize(

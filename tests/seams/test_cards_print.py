@@ -22,6 +22,7 @@ from claimkit.model.case import Case
 from claimkit.model.job import Job, Joint, Station
 from claimkit.render.cards import render_cards
 from tests.build import AS_OF, NOW, facts, job, mm, seam
+from tests.findings.cases_check_cards import sheet
 from tests.render.reading import page_texts
 from tests.seams.photos import needs_opencv
 
@@ -342,6 +343,26 @@ def test_a_seam_without_stations_is_told_what_to_write() -> None:
     assert any("Seam x has no station" in text for text in bare.remarks)
     assert len(bare.sheets) == 1  # six spares, for the bench check
     assert {card.seam for card in bare.sheets[0]} == {None}
+
+
+@pytest.mark.parametrize(
+    "measured,listed,replaces",
+    [
+        ((), "cards = [0, 1, 2, 3, 7, 145]", False),
+        # Those on record are left out: a second record of the same card could contradict it.
+        ((0, 1), "cards = [2, 3, 7, 145]", False),
+        ((0, 1, 2, 3, 7, 145), "cards = [0, 1, 2, 3, 7, 145]", True),
+    ],
+)
+def test_the_record_to_write_knows_what_is_on_record(
+    measured: tuple[int, ...], listed: str, replaces: bool
+) -> None:
+    records = [sheet("old", cards=measured)] if measured else []
+    known = a_job()
+    made = compose_cards(Case(facts(job_=known, records=records), AS_OF, NOW), known, "letter")
+    (snippet,) = [one for one in made.snippets if one.file.startswith("records/")]
+    assert listed in snippet.lines
+    assert ('replaces = "old"' in snippet.lines) is replaces
 
 
 def test_numbers_are_never_given_twice_and_run_out_with_a_word() -> None:

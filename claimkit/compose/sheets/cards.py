@@ -158,6 +158,8 @@ def sheet_records(case: Case, job: Job, plan: CardPlan, paper: str) -> Iterable[
         name = _free("card-sheet", taken)
         taken.add(name)
         old = _measured_before(case, cards)
+        measured = _on_record(case)
+        fresh = cards if old else tuple(card for card in cards if card not in measured) or cards
         title = f"Sheet {number}: what its check lines measure"
         again = [f"replaces = {quoted(old)}", 'reason = "printed again"'] if old else []
         lines = (
@@ -168,11 +170,17 @@ def sheet_records(case: Case, job: Job, plan: CardPlan, paper: str) -> Iterable[
             f'along = "{BLANK} {UNITS[paper]}"',
             f'across = "{BLANK} {UNITS[paper]}"',
             f'instrument = "{TAPES[paper]}"',
-            f"cards = [{', '.join(str(card) for card in sorted(cards))}]",
+            f"cards = [{', '.join(str(card) for card in sorted(fresh))}]",
         )
         if old:
             title = f"Sheet {number} is on record; only where this print is used instead"
         yield Snippet(title, f"records/{name}.toml", lines)
+
+
+def _on_record(case: Case) -> set[int]:
+    """Give the cards that a record in force names as measured: a second one would contradict it."""
+    bodies = [record.body for record in case.facts.in_force(CardSheet)]
+    return {card for body in bodies if isinstance(body, CardSheet) for card in body.cards}
 
 
 def _measured_before(case: Case, cards: tuple[int, ...]) -> str | None:

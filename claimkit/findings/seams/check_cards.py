@@ -52,12 +52,16 @@ def sheet_not_measured(case: Case) -> Results:
     if not lacking:
         return ()
     unknown = [r for card in lacking for r in sheets_of(case, card)]
-    told = f"No record measures the check lines of the sheet of {cards_named(lacking)}."
+    several = len(lacking) > 1
+    told = "No record measures the check lines of " + (
+        "the sheets of these cards." if several else "this card's sheet."
+    )
     if unknown:
         told += (
             f" {unknown[0].path} names no instrument whose division is known, so it does not count."
         )
-    told += f" {_width(scales[lacking[0]].u_relative)}"
+    u = scales[lacking[0]].u_relative * 100
+    told += f" Each reading is widened by {u:.1f} % of the gap (1 SD) for that."
     return (
         Finding(
             "card-sheet-not-measured",
@@ -65,7 +69,7 @@ def sheet_not_measured(case: Case) -> Results:
             cards_named(lacking),
             told,
             "Measure both lines from tick to tick with a tape or rule and write a card_sheet "
-            "record that names these cards; claimkit cards prints its lines. Where the sheet is "
+            "record that names the cards; claimkit cards prints its lines. Where the sheet is "
             "gone, print and use new cards before the next reading.",
             tuple(source for card in lacking for source in used[card]),
             METHOD,
@@ -141,10 +145,6 @@ def _of_sheet(body: CardSheet) -> str:
 def cards_named(cards: list[int]) -> str:
     """Name cards by their numbers: card 3; cards 0, 1 and 4."""
     return f"card{'' if len(cards) == 1 else 's'} {listed(str(card) for card in cards)}"
-
-
-def _width(u_relative: float) -> str:
-    return f"Each reading with them is widened by {u_relative:.1%} of the gap (1 SD) for that."
 
 
 CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (

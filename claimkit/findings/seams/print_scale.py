@@ -150,8 +150,8 @@ def _why_refused(along: LineMeasured, across: LineMeasured) -> str | None:
     for line in (along, across):
         if abs(line.scale - 1.0) > MOST_OFF:
             return (
-                f"{_capital(line.told)}: more than {MOST_OFF:.0%} off, so it was misread or is "
-                "of another sheet."
+                f"{_capital(line.told)}: more than {MOST_OFF * 100:.0f} % off, so it was misread "
+                "or is of another sheet."
             )
     room = CHECK_WITHIN / along.line.length + CHECK_WITHIN / across.line.length
     if abs(along.scale - across.scale) > room + SAME:
@@ -170,13 +170,13 @@ def _not_measured(card: int, records: tuple[Record, ...]) -> PrintScale:
     """Widen for a print that nobody measured, or with something whose division is not known."""
     because = (
         f"No record measures the check lines of card {card}'s sheet, so its print may be off by "
-        f"up to {FIT_TO_PAGE:.1%}."
+        f"up to {FIT_TO_PAGE * 100:.1f} %."
     )
     sources = tuple(Source(path=record.path, sha256=record.sha256) for record in records)
     if records:
         because = (
             f"The check lines of card {card}'s sheet were measured with an instrument whose "
-            f"division is not known, so its print may be off by up to {FIT_TO_PAGE:.1%}."
+            f"division is not known, so its print may be off by up to {FIT_TO_PAGE * 100:.1f} %."
         )
     u = FIT_TO_PAGE / math.sqrt(3.0)
     return PrintScale(1.0, u, None, sources or (cited(METHOD),), because, covered=False)
