@@ -14,7 +14,7 @@ from claimkit.intake.read import read
 from claimkit.model.case import Case
 
 ROOT = Path(__file__).resolve().parents[2]
-JOBS = ("ready-to-file", "wording-and-dates-wrong", "disputed-gap")
+JOBS = ("ready-to-file", "wording-and-dates-wrong", "disputed-gap", "opened-and-out-of-plumb")
 NOW = datetime(2026, 10, 20, 15, 0, tzinfo=UTC)
 AS_OF = date(2026, 10, 20)
 _FOLDER = tempfile.TemporaryDirectory(prefix="claimkit-", ignore_cleanup_errors=True)

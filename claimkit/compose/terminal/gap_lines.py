@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from claimkit.compose.phrases import gap, percent, site_zone, stretch
 from claimkit.compose.terminal.along_lines import along
+from claimkit.compose.terminal.last_chance_lines import last_chance, told_elsewhere
 from claimkit.compose.terminal.lines import findings, head, not_checked
+from claimkit.compose.terminal.opening_lines import openings
 from claimkit.compose.terminal.photo_gap_lines import photo_gaps
 from claimkit.compose.terminal.text import section, wrapped
 from claimkit.findings.seams.rule_names import RULES
@@ -25,7 +29,10 @@ def gaps(case: Case) -> list[str]:
     if not case.readings:
         lines += ["", *wrapped("No gap readings are recorded.")]
     lines += section("Photos with a scale card", photo_gaps(case))
-    lines += section("Findings", findings(case, *RULES))
+    lines += openings(case)
+    lines += section("Last chance to read a gap", last_chance(case))
+    rest = replace(case, findings=told_elsewhere(case))
+    lines += section("Findings", findings(rest, *RULES))
     lines += section("Not checked", not_checked(case, *RULES))
     return lines
 

@@ -11,6 +11,8 @@ from datetime import UTC
 
 from claimkit.compose.packet.claim import liability_lines, life_lines
 from claimkit.compose.phrases import day, site_zone, stretch
+from claimkit.compose.terminal import opening_lines
+from claimkit.compose.terminal.last_chance_lines import last_chance, told_elsewhere
 from claimkit.compose.terminal.text import WIDTH, section, wrapped
 from claimkit.findings.limits.next_move import next_move
 from claimkit.findings.news import summary
@@ -99,8 +101,10 @@ def status(case: Case) -> list[str]:
     lines += section("New since last time", _news(case))
     lines += section("Claim", (x for text in life_lines(case) for x in wrapped(text, "    ", "  ")))
     lines += section("The carrier's limit, beside the full loss", _liability(case))
-    urgent = [f for f in case.findings if f.urgent]
-    rest = [f for f in case.findings if not f.urgent]
+    lines += section("Last chance to read a gap", last_chance(case))
+    others = told_elsewhere(case)
+    urgent = [f for f in others if f.urgent]
+    rest = [f for f in others if not f.urgent]
 
     def of(standing: Standing) -> list[str]:
         return grouped([f for f in rest if f.standing is standing])
@@ -154,6 +158,7 @@ def _known(case: Case) -> list[str]:
     )
     if case.readings:
         lines.append(f"  {len(case.readings)} gap readings, {len(case.comparisons)} comparisons")
+    lines += opening_lines.summary(case)
     return lines
 
 

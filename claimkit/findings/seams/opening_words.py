@@ -60,7 +60,7 @@ def direction(what: Checked, off: Measurement) -> str:
 
 def plain(off: Measurement) -> str:
     """Print how far something is off, without its sign."""
-    return with_u(off if off.value_mm > 0 else off.scaled(-1.0))
+    return with_u(Measurement(abs(off.value_mm), off.parts))
 
 
 def angle(result: OpeningResult) -> str:
