@@ -13,6 +13,7 @@ import pytest
 from click.testing import CliRunner
 
 from claimkit.cli import DONE, NOT_READ, OPEN_MATTERS, SECTIONS, app, main
+from claimkit.pixels.opencv import available
 from tests.compose.jobs import JOBS, ROOT, copy_of, sample_folder
 
 PARTS = ("status", "timeline", "exceptions", "deadlines", "gaps")
@@ -216,3 +217,24 @@ def test_help_lists_every_command_in_its_section_and_in_full() -> None:
         assert name in placed, "name it in SECTIONS"
         first = (command.help or "").split("\n\n")[0].split(". ")[0].rstrip(".")
         assert first in listed, f"{name}: the first sentence is too long for the list"
+
+
+@pytest.mark.skipif(available() is not None, reason="OpenCV is not installed")
+def test_gaps_are_read_off_the_photos_of_a_job(tmp_path: Path) -> None:
+    """The drawn gaps are known: each photo's reading holds the truth within its U."""
+    folder = tmp_path / "job"
+    copy_of("cold-garage", folder)
+    result = CliRunner().invoke(app, ["gaps", str(folder), "--json", "--as-of", "2026-02-10"])
+    value = json.loads(result.stdout)
+    jsonschema.Draft202012Validator(SCHEMA).validate(value)
+    drawn = {"41": 3.05, "42": 3.05, "45": 3.15, "88": 2.0, "89": 2.1}
+    found = {gap["photo"][-6:-4]: gap for gap in value["photo_gaps"]}
+    assert found.keys() == drawn.keys()
+    for name, truth in drawn.items():
+        assert abs(found[name]["gap_mm"] - truth) <= found[name]["expanded_mm"], name
+        assert found[name]["decides"], found[name]["because"]
+    (bench,) = value["bench_checks"]
+    assert bench["passed"]
+    again = CliRunner().invoke(app, ["gaps", str(folder), "--as-of", "2026-02-10"])
+    assert max(map(len, again.stdout.splitlines())) <= 80
+    assert "UNCHANGED between the dry fit" in again.stdout
