@@ -35,6 +35,9 @@ if TYPE_CHECKING:
 _MIDDLE = layout.CARD.centre
 _MARGIN_PX = 24
 _BETTER_PLANES = 2
+_ROUNDED_TOLD = 0.6
+_COARSE = {Why.FAR: "few pixels", Why.TILT: "tilt"}
+"""Cautions that widen the interval by a part of their own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +54,7 @@ def read_cards(  # noqa: PLR0913 - how a photo is read, by name
     orientation: int | None = None,
     upright_when_decoded: bool = False,
     registered: Collection[int] | None = None,
-    radius_mm: float = rules.EDGE_RADIUS_MM,
+    radius_mm: float | None = None,
     limits: Limits = LIMITS,
     photo_sha: str | None = None,
 ) -> CardsSeen:
@@ -59,8 +62,9 @@ def read_cards(  # noqa: PLR0913 - how a photo is read, by name
 
     `orientation` and `upright_when_decoded` are as for scaled_jpeg. `registered` are the numbers
     of the job's cards: others are refused and a single tag of one is told; without it every card
-    counts. `radius_mm` is the rounding of the panels' edges. `photo_sha` saves hashing the bytes
-    again. Raises CannotMeasure without OpenCV, and PictureNotDrawn for a damaged picture.
+    counts. `radius_mm` is the rounding of the panels' edges where it is known, else they are taken
+    as usual and the interval is wider. `photo_sha` saves hashing the bytes again. Raises
+    CannotMeasure without OpenCV, and PictureNotDrawn for a damaged picture.
     """
     needed()
     from claimkit.pixels.grey import decoded_grey
@@ -75,7 +79,7 @@ def read_grey(
     photo_sha: str,
     *,
     registered: Collection[int] | None = None,
-    radius_mm: float = rules.EDGE_RADIUS_MM,
+    radius_mm: float | None = None,
     limits: Limits = LIMITS,
 ) -> CardsSeen:
     """Read every card in a decoded picture; otherwise like read_cards."""
@@ -111,7 +115,7 @@ class _Photo:
     grey: GreyPicture
     sha: str
     card: int
-    radius_mm: float
+    radius_mm: float | None
     limits: Limits
 
     def refused(
@@ -219,7 +223,7 @@ def _view_refused(photo: _Photo, view: View) -> Refusal | None:
         return Refusal.of(Why.COPY, wide=wide, high=high)
     if view.px_per_mm < limits.least_px_per_mm:
         return Refusal.of(Why.FAR, px_per_mm=view.px_per_mm, least=limits.good_px_per_mm)
-    if view.tilt_deg > limits.tilt_deg:
+    if view.tilt_deg > limits.most_tilt_deg:
         return Refusal.of(Why.TILT, tilt=view.tilt_deg, most=limits.tilt_deg)
     if view.residual_px > limits.flat_px:
         return Refusal.of(Why.NOT_FLAT, residual=view.residual_px)
@@ -232,6 +236,8 @@ def _cautions(photo: _Photo, view: View) -> tuple[Refusal, ...]:
     if view.px_per_mm < limits.good_px_per_mm:
         far = Refusal.of(Why.FAR, px_per_mm=view.px_per_mm, least=limits.good_px_per_mm)
         found.append(far)
+    if view.tilt_deg > limits.tilt_deg:
+        found.append(Refusal.of(Why.TILT, tilt=view.tilt_deg, most=limits.tilt_deg))
     if view.residual_px > limits.residual_px:
         found.append(Refusal.of(Why.NOT_FLAT, residual=view.residual_px))
     return tuple(found)
@@ -241,37 +247,48 @@ def _read_windows(photo: _Photo, laid: Laid, view: View) -> list[CardReading]:
     from claimkit.pixels.windows import read_window
 
     cautions, card = _cautions(photo, view), _outline(laid, layout.CARD)
+    radius = rules.EDGE_RADIUS_MM if photo.radius_mm is None else photo.radius_mm
+    fits = [read_window(laid, box, radius, photo.limits) for box in layout.NOTCHES]
+    # Both windows show the same edges: what one of them tells of their rounding counts for both.
+    rounded = max((fit.rounded for fit in fits if not isinstance(fit, Refusal)), default=0.0)
+    if rounded > _ROUNDED_TOLD:
+        cautions = (*cautions, Refusal.of(Why.ROUNDED, radius=rules.ROUNDED_RADIUS_MM))
     readings: list[CardReading] = []
-    for name, box in zip((Window.TOP, Window.BOTTOM), layout.NOTCHES, strict=True):
-        fit = read_window(laid, box, photo.radius_mm, photo.limits)
+    for name, box, fit in zip((Window.TOP, Window.BOTTOM), layout.NOTCHES, fits, strict=True):
         marks = Marks(card, _outline(laid, box))
         measured, refused, care = None, None, cautions
         if isinstance(fit, Refusal):
             refused = fit
         else:
-            measured = _measured(photo, view, name, fit)
+            care = (*cautions, fit.caution) if fit.caution else cautions
+            coarse = [_COARSE[caution.why] for caution in care if caution.why in _COARSE]
+            measured = _measured(photo, name, replace(fit, rounded=rounded), coarse)
             marks = replace(marks, left=_points(fit.left), right=_points(fit.right))
-            if fit.rounded:
-                care = (*care, Refusal.of(Why.ROUNDED, radius=rules.ROUNDED_RADIUS_MM))
         readings.append(
             CardReading(photo.sha, photo.card, name, measured, refused, care, view, marks)
         )
     return [*readings, _both(photo, readings)]
 
 
-def _measured(photo: _Photo, view: View, window: Window, fit: WindowFit) -> Measurement:
+def _measured(photo: _Photo, window: Window, fit: WindowFit, coarse: list[str]) -> Measurement:
     """Give the gap with its parts, each under the name of its cause."""
     card = f"card {photo.card}"
     shot = f"{card} in photo {photo.sha[:12]}"
+    known = photo.radius_mm is not None
+    lip = (
+        (rules.U_LIP_KNOWN_MM, rules.LIP_SLOPE * rules.U_RADIUS_MM) if known else (rules.U_LIP_MM,)
+    )
     parts = {
         f"card scale: {card}": rules.U_SCALE * fit.gap_mm,
-        f"card lip: {card}": rules.U_LIP_ROUNDED_MM if fit.rounded else rules.U_LIP_MM,
+        f"card lip: {card}": math.hypot(*lip),
         f"edges: {shot}": math.hypot(fit.u_fit_mm, rules.U_LIGHT_MM),
         f"scatter: {shot}, {window.value} window": fit.u_scatter_mm,
     }
+    if fit.rounded > 0.0:
+        parts[f"rounded edges: {card}"] = rules.U_LIP_ROUNDED_MM * fit.rounded
     parts[f"step: {shot}"] = _step_part(fit.tangent, math.hypot(*parts.values()))
-    if view.px_per_mm < photo.limits.good_px_per_mm:
-        parts[f"few pixels: {shot}"] = photo.limits.coarse_u_mm
+    for kind in coarse:
+        parts[f"{kind}: {shot}"] = photo.limits.coarse_u_mm
     return Measurement.of(fit.gap_mm, parts)
 
 
@@ -280,7 +297,7 @@ def _step_part(tangent: float, u_others: float) -> float:
 
     It fills up what the other parts leave of half of STEP_MM × the tangent.
     """
-    wanted = rules.STEP_MM / 2.0 * tangent
+    wanted = rules.STEP_MM / 2.0 * max(abs(tangent) - rules.STEP_FREE_TANGENT, 0.0)
     left_over = math.sqrt(max(wanted**2 - u_others**2, 0.0))
     return math.copysign(max(left_over, rules.U_STEP_MM * abs(tangent)), tangent)
 
@@ -288,7 +305,7 @@ def _step_part(tangent: float, u_others: float) -> float:
 def _both(photo: _Photo, readings: list[CardReading]) -> CardReading:
     """Give the mean of both windows, or why not."""
     first = readings[0]
-    cautions = tuple(dict.fromkeys(care for reading in readings for care in reading.cautions))
+    cautions = tuple({care.why: care for reading in readings for care in reading.cautions}.values())
     marks = Marks(first.marks.card) if first.marks else None
     both = replace(first, window=Window.BOTH, cautions=cautions, marks=marks)
     top, bottom = (reading.measurement for reading in readings)

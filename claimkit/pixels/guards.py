@@ -11,10 +11,13 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from claimkit.model.card import Refusal, Why
-from claimkit.pixels.cuts import smooth
+from claimkit.pixels.cuts import COLUMN_MM, smooth
 from claimkit.pixels.window_fit import Found, contrast_refused, fit_around
 from claimkit.rules.card_layout import SEAM_X
 from claimkit.rules.card_limits import Limits
+
+_STEP_REACH_MM = 0.2
+_FEWEST_BESIDE = 20
 
 
 def first_refusal(found: Found, limits: Limits) -> Refusal | None:
@@ -27,10 +30,16 @@ def first_refusal(found: Found, limits: Limits) -> Refusal | None:
 
 
 def _from_the_side(found: Found, limits: Limits) -> Refusal | None:
-    if abs(found.look.tangent) <= limits.tan_across:
+    return seen_across(found, limits.most_tan_across)
+
+
+def seen_across(found: Found, most: float) -> Refusal | None:
+    """Refuse, or caution, where the view angle across the seam has more than this tangent."""
+    tangent = abs(found.look.tangent)
+    if tangent <= most:
         return None
-    angle, most = (math.degrees(math.atan(t)) for t in (found.look.tangent, limits.tan_across))
-    return Refusal.of(Why.ACROSS, angle=abs(angle), most=most)
+    angle, most_deg = (math.degrees(math.atan(t)) for t in (tangent, most))
+    return Refusal.of(Why.ACROSS, angle=angle, most=most_deg)
 
 
 def _size(found: Found, limits: Limits) -> Refusal | None:
@@ -66,41 +75,55 @@ def _clear(found: Found, limits: Limits) -> Refusal | None:
 
 
 def _one_line(found: Found, limits: Limits) -> Refusal | None:
-    share = _second_line(found)
-    if share <= limits.second_share:
+    line, edge = _beside(found)
+    if line <= limits.second_share and edge <= limits.second_edge:
         return None
-    return Refusal.of(Why.SECOND_LINE, share=100.0 * share)
+    return Refusal.of(Why.SECOND_LINE, share=100.0 * max(line, edge))
 
 
-def _second_line(found: Found) -> float:
-    """Give how dark the darkest place beside the gap is, as a part of the gap's own darkness."""
+def _beside(found: Found) -> tuple[float, float]:
+    """Give the darkest place and the largest step of light beside the gap, of its own darkness.
+
+    A lit floor between a thin shadow and the far panel shows such a step, where the shadow alone
+    would be read as the gap.
+    """
     import numpy as np
 
     x, fit = found.cut.x, found.fit
-    mean = smooth(found.cut.rows.mean(axis=0), found.look.blur_mm)
-    beside = 1.0 + 3.0 * found.look.blur_mm
-    share = 0.0
+    blur = found.look.blur_mm
+    mean = smooth(found.cut.rows.mean(axis=0), blur)
+    far = round((_STEP_REACH_MM + 2.0 * blur) / COLUMN_MM)
+    steps = np.abs(mean[2 * far :] - mean[: -2 * far])
+    steps = np.pad(steps, far, mode="edge") / max(min(fit.bright) * fit.full, 1e-6)
+    beside = 1.0 + 3.0 * blur
+    line = edge = 0.0
     for place in (x < fit.left - beside, x > fit.right + beside):
-        if place.sum() > 20:
+        if place.sum() > _FEWEST_BESIDE:
             bright = float(np.quantile(mean[place], 0.7))
-            drop = 1.0 - float(mean[place].min()) / max(bright, 1e-6)
-            share = max(share, drop / max(1.0 - fit.dark, 1e-6))
-    return share
+            line = max(line, 1.0 - float(mean[place].min()) / max(bright, 1e-6))
+            edge = max(edge, float(steps[place].max()))
+    darkness = max(1.0 - fit.dark, 1e-6)
+    return line / darkness, edge / darkness
 
 
 def _open_joint(found: Found, limits: Limits) -> Refusal | None:
     """Refuse what looks like a filled joint.
 
     Looked at from a little to one side, an open joint shows its far wall, lit less and less with
-    depth; a filled one shows none. A floor that is not black needs the wall to be taken as deep.
+    depth; a filled one shows none. A floor that is not black needs the wall to be taken as deep;
+    where the wall is plain and fills the view, its darkest place stands for the floor.
     """
     floor, gap = found.fit.floor, found.gap_mm
     wall_in_view = abs(found.look.tangent) * gap >= limits.wall_in_view_mm
     black = limits.blackest_floor if wall_in_view else limits.black_floor
-    filled = floor > limits.floor + limits.floor_per_mm * gap
-    if filled or (floor > black and _wall_gain(found) < limits.wall_cost):
-        return Refusal.of(Why.FILLED, floor=100.0 * floor)
-    return None
+    if floor <= black:
+        return None
+    gain, most = _wall_gain(found), limits.floor + limits.floor_per_mm * gap
+    least = limits.wall_cost if floor > limits.grey_floor else limits.wall_hint
+    lit = found.fit.dark if gain >= limits.wall_sure else floor
+    if gain >= least and lit <= most:
+        return None
+    return Refusal.of(Why.FILLED, floor=100.0 * floor)
 
 
 def _wall_gain(found: Found) -> float:

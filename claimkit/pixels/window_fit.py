@@ -16,7 +16,7 @@ from claimkit.pixels.cuts import COLUMN_MM, ROW_MM, Cut, Rough, rough, smooth
 from claimkit.pixels.edges import EdgeFit, Look, fit_edges
 from claimkit.pixels.plane import Plane
 from claimkit.rules.card_layout import Box
-from claimkit.rules.card_limits import ROUNDED_COST, ROUNDED_RADIUS_MM, Limits
+from claimkit.rules.card_limits import ROUNDED_COST, ROUNDED_MISFIT, ROUNDED_RADIUS_MM, Limits
 
 if TYPE_CHECKING:
     import numpy as np
@@ -95,7 +95,7 @@ def fit_mean(cut: Cut, look: Look, px_per_mm: float, limits: Limits) -> EdgeFit 
     if not fits:
         return Refusal.of(Why.NO_GAP)
     best = min(fits, key=lambda f: f.cost)
-    return replace(best, rounded=_looks_rounded(best, cut, look))
+    return replace(best, rounded=_rounded(best, cut, look))
 
 
 def fit_around(cut: Cut, start: tuple[float, float], look: Look) -> EdgeFit | None:
@@ -107,17 +107,22 @@ def fit_around(cut: Cut, start: tuple[float, float], look: Look) -> EdgeFit | No
     return fit_edges(cut.x[near], cut.rows.mean(axis=0)[near], start, look)
 
 
-def _looks_rounded(fit: EdgeFit, cut: Cut, look: Look) -> bool:
-    """Tell whether the cut is more like one over well-rounded edges.
+def _rounded(fit: EdgeFit, cut: Cut, look: Look) -> float:
+    """Tell how much more the cut is like one over well-rounded edges, or unlike all, 0 to 1.
 
     The gap keeps its value all the same: two photos of one station would else be read under two
     radii, and their difference would not lose what they share.
     """
+    unlike = _between(fit.misfit, *ROUNDED_MISFIT)
     if look.radius_mm >= ROUNDED_RADIUS_MM:
-        return False
+        return unlike
     wide = replace(look, radius_mm=ROUNDED_RADIUS_MM)
     other = fit_around(cut, (fit.left, fit.right), wide)
-    return other is not None and other.cost + ROUNDED_COST <= fit.cost
+    return max(unlike, _between(fit.cost - other.cost, *ROUNDED_COST) if other else 0.0)
+
+
+def _between(value: float, none: float, full: float) -> float:
+    return min(max((value - none) / (full - none), 0.0), 1.0)
 
 
 def _light_refused(guess: Rough, limits: Limits) -> Refusal | None:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from claimkit.model.card import Refusal, Why
 from claimkit.pixels.cuts import seam_slant, straightened
 from claimkit.pixels.edges import Look
-from claimkit.pixels.guards import first_refusal
+from claimkit.pixels.guards import first_refusal, seen_across
 from claimkit.pixels.plane import Plane
 from claimkit.pixels.tags import Borders, Light
 from claimkit.pixels.window_fit import Found, fit_mean, single_cuts
@@ -43,15 +43,17 @@ class WindowFit:
     """A gap in one window, in the card's mm, square to the seam, and what it rests on.
 
     `u_fit_mm` comes from the fit of the mean cut, `u_scatter_mm` from how the edges wander along
-    the window. `tangent` is that of the view angle across the seam. `left` and `right` are points
-    on the edges in pixels.
+    the window. `tangent` is that of the view angle across the seam. `rounded`, 0 to 1, is how much
+    the edges seem to be so beyond the radius taken. `caution` is a reason for care. `left` and
+    `right` are points on the edges in pixels.
     """
 
     gap_mm: float
     u_fit_mm: float
     u_scatter_mm: float
     tangent: float
-    rounded: bool
+    rounded: float
+    caution: Refusal | None
     left: Array
     right: Array
 
@@ -65,7 +67,7 @@ def read_window(laid: Laid, window: Box, radius_mm: float, limits: Limits) -> Wi
         found = _found(laid, window, slant + found.single.slope, radius_mm, limits)
     if isinstance(found, Refusal):
         return found
-    return first_refusal(found, limits) or _placed(found)
+    return first_refusal(found, limits) or _placed(found, limits)
 
 
 def _found(
@@ -84,7 +86,7 @@ def _found(
     return Found(laid.plane, window, cut, look, fit, single_cuts(cut, fit))
 
 
-def _placed(found: Found) -> WindowFit:
+def _placed(found: Found, limits: Limits) -> WindowFit:
     import numpy as np
 
     single = found.single
@@ -99,6 +101,7 @@ def _placed(found: Found) -> WindowFit:
         u_scatter_mm=single.scatter / math.sqrt(max(len(single.y) / 2.0, 1.0)),
         tangent=found.look.tangent,
         rounded=found.fit.rounded,
+        caution=seen_across(found, limits.tan_across),
         left=left,
         right=right,
     )

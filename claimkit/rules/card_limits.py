@@ -22,9 +22,14 @@ class Limits:
     least_px_per_mm: float = 2.0
     good_px_per_mm: float = 4.0
     coarse_u_mm: float = 0.25
-    """Standard uncertainty added between the two, so that ±0.5 mm is claimed."""
+    """Standard uncertainty added between the two, so that ±0.5 mm is claimed; as well where a
+    photo is tilted a little too far."""
     tilt_deg: float = 25.0
+    most_tilt_deg: float = 27.5
     tan_across: float = 0.36
+    most_tan_across: float = 0.466
+    """Between the two of each, the gap is given wider and with a caution: past the second (the
+    last is tan 25°) it is refused."""
     residual_px: float = 1.2
     flat_px: float = 2.5
     not_a_card_mm: float = 1.2
@@ -40,13 +45,20 @@ class Limits:
     floor_per_mm: float = 0.02
     """An open joint's floor is darker than this, of the panels' light, by the gap's width."""
     black_floor: float = 0.06
+    wall_in_view_mm: float = 0.2
+    blackest_floor: float = 0.02
+    """A floor less black than the first needs a wall to be seen, or is taken for a fill; than the
+    last, where so much of an open joint's wall would be in view."""
+    grey_floor: float = 0.04
+    wall_hint: float = 1.0
     wall_cost: float = 5.0
-    """A floor less black than this where no wall is seen (a fit no better by this) is a fill."""
-    blackest_floor: float = 0.04
-    wall_in_view_mm: float = 0.4
-    """So is one less black than this where so much of an open joint's wall would be in view."""
+    wall_sure: float = 50.0
+    """How much better the cut fits with a wall than without: enough for a floor as black as this,
+    enough for any, and so plain that the wall's darkest place stands for the floor."""
     second_share: float = 0.4
-    """A second dark line of this part of the gap's own darkness makes it doubtful."""
+    second_edge: float = 0.22
+    """A second dark line, or a step of light beside the gap, of this part of the gap's own darkness
+    makes it doubtful."""
     uneven_mm: float = 0.3
     windows_differ_mm: float = 0.4
     bright: float = 0.97
@@ -58,19 +70,28 @@ LIMITS = Limits()
 EDGE_RADIUS_MM = 0.2
 """The rounding that panel edges are taken to have where none is entered."""
 
-LIP_SLOPE = 0.46
-"""How far a gap reads too wide for each mm that the edges' radius was taken too small."""
+LIP_SLOPE = 0.57
+"""How far a gap reads too wide for each mm that the edges' radius was taken too small: 0.57 and 0.6
+in the renders of two programs."""
 
 U_LIP_MM = 0.1
 """What the rounding of the edges and their gloss may do, shared by a card at its station."""
 
 U_LIP_KNOWN_MM = 0.05
-"""What is left of it where the radius is known: gloss, and two edges that are not alike."""
+U_RADIUS_MM = 0.1
+"""What is left of it where the radius is known: gloss, two edges that are not alike; and how well
+a radius is taken to be known where nobody said."""
 
 ROUNDED_RADIUS_MM = 0.9
-ROUNDED_COST = 20.0
-U_LIP_ROUNDED_MM = 0.35
-"""Where a cut fits this much better with edges of this radius, the gap is read so much wider."""
+ROUNDED_COST = (-15.0, 10.0)
+ROUNDED_MISFIT = (0.008, 0.016)
+U_LIP_ROUNDED_MM = 0.45
+"""Where a cut fits better with edges of this radius, by the cost of its fit, or is unlike every
+edge that is fitted, by its misfit, the gap is read so much wider: not at all at the first figure,
+fully at the second."""
+
+ROUNDED_LEFT = 0.7
+"""The part of it that is left where the radius is told after the photo was measured."""
 
 U_LIGHT_MM = 0.055
 """What the light of one photo does to its edges beyond what the fit knows of."""
@@ -78,9 +99,11 @@ U_LIGHT_MM = 0.055
 U_SCALE = 0.004
 """Relative scale of a print that nobody measured (within 0.7 % either way, rectangular)."""
 
-STEP_MM = 2.0
+STEP_MM = 2.6
+STEP_FREE_TANGENT = 0.02
 """Where nobody said how flush the panels are, the interval is widened until one that stands this
-far proud, either way, would not carry the gap out of it: × tangent of the view, as U (k = 2)."""
+far proud, either way, would not carry the gap out of it: × tangent of the view, as U (k = 2), less
+what the other parts cover of a view that is all but square."""
 
 U_STEP_MM = 0.15
 """The least that an unknown step counts, as a standard uncertainty; × tangent of the view."""

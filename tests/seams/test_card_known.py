@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import pytest
 
+from claimkit.findings.seams.known import with_radius, with_scale, with_step
 from claimkit.model.card import CardReading, Refusal, View, Why, Window
 from claimkit.model.measurement import Measurement
-from claimkit.findings.seams.known import with_radius, with_scale, with_step
 from tests.seams.photos import both, needs_opencv
 from tests.seams.test_read_cards import with_card, with_panels
 
 VIEW = View(px_per_mm=7.0, tilt_deg=12.0, tan_across=-0.2, residual_px=0.2, blur_mm=0.1)
 PARTS = {
     "card lip: card 3": 0.07,
+    "rounded edges: card 3": 0.2,
     "card scale: card 3": 0.02,
     "edges: card 3 in photo aa": 0.06,
     "step: card 3 in photo aa": -0.22,
@@ -35,6 +36,10 @@ def test_a_print_that_came_out_large_reads_small():
     assert parts_of(better)["card lip: card 3"] == pytest.approx(0.07 * 1.004)
 
 
+def test_a_radius_told_later_leaves_a_part_of_the_doubt_about_rounding():
+    assert parts_of(with_radius(READ, 0.7, 0.1))["rounded edges: card 3"] == pytest.approx(0.14)
+
+
 def test_a_step_is_seen_the_more_the_more_from_the_side():
     # Right panel 1 mm proud, seen from the left (tangent -0.2): 0.2 mm too much was seen.
     better = with_step(READ, 1.0, 0.1)
@@ -46,8 +51,8 @@ def test_a_step_is_seen_the_more_the_more_from_the_side():
 def test_a_larger_radius_means_a_smaller_gap():
     better = with_radius(READ, 0.7, 0.1)
     assert better.measurement
-    assert better.measurement.value_mm == pytest.approx(5.0 - 0.46 * 0.5)
-    assert parts_of(better)["card lip: card 3"] == pytest.approx((0.05**2 + 0.046**2) ** 0.5)
+    assert better.measurement.value_mm == pytest.approx(5.0 - 0.57 * 0.5)
+    assert parts_of(better)["card lip: card 3"] == pytest.approx((0.05**2 + 0.057**2) ** 0.5)
 
 
 @pytest.mark.parametrize("change", [with_scale, with_step, with_radius])

@@ -11,9 +11,14 @@ from dataclasses import replace
 
 from claimkit.model.card import CardReading
 from claimkit.model.measurement import Measurement
-from claimkit.rules.card_limits import EDGE_RADIUS_MM, LIP_SLOPE, U_LIP_KNOWN_MM
+from claimkit.rules.card_limits import (
+    EDGE_RADIUS_MM,
+    LIP_SLOPE,
+    ROUNDED_LEFT,
+    U_LIP_KNOWN_MM,
+)
 
-SCALE, LIP, STEP = "card scale", "card lip", "step"
+SCALE, LIP, STEP, ROUNDED = "card scale", "card lip", "step", "rounded edges"
 
 
 def with_scale(reading: CardReading, scale: float, u_scale: float) -> CardReading:
@@ -57,6 +62,7 @@ def with_radius(reading: CardReading, radius_mm: float, u_radius_mm: float) -> C
     parts = dict(m.parts)
     u_lip = (U_LIP_KNOWN_MM**2 + (LIP_SLOPE * u_radius_mm) ** 2) ** 0.5
     parts.update(dict.fromkeys(_of(m, LIP), u_lip))
+    parts.update({cause: parts[cause] * ROUNDED_LEFT for cause in _of(m, ROUNDED)})
     moved = m.value_mm - LIP_SLOPE * (radius_mm - EDGE_RADIUS_MM)
     return replace(reading, measurement=Measurement.of(moved, parts))
 
