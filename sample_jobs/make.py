@@ -286,6 +286,7 @@ how = "e-mail"
 sent = 2026-10-14T11:10:00
 received = 2026-10-14T11:12:00
 reference = "ticket 77120"
+file = "documents/own-inspection-report.pdf"
 ''',
         "records/2026-10-09-notice-to-maker.toml": '''\
 kind = "notice"
@@ -323,6 +324,16 @@ text = "Door frame bent and one wall panel dented on arrival; photos follow."
         "documents/freight-bill.pdf": pdf(
             "Prairie Arc Freight, freight bill 558-20931",
             ["2 skids, 1,184 lb, Muncie IN to Decatur IL", "Charges 486.20 USD, prepaid by the shipper"],
+        ),
+        "documents/own-inspection-report.pdf": pdf(
+            "Own inspection report, PRO 558-20931",
+            [
+                "Inspected by Tobias Lund on 2026-10-13 at the site; the carrier waived on 2026-10-12",
+                "Skid 2, carton 7: lower left corner crushed 6 in, carton torn open",
+                "Description of damage: door frame bent at the lower hinge side; one wall panel dented",
+                "Packing: corner posts and foam in place, two bands on each skid",
+                "Photographs: F2_0146, F2_0147, F2_0151, F2_0152",
+            ],
         ),
         "documents/packing-photos-sheet.pdf": pdf(
             "Load sheet of 2026-10-05",

@@ -70,7 +70,9 @@ def read(data: bytes, name: str = "documents/a.pdf", kind: FileKind = FileKind.P
 
 
 @pytest.mark.parametrize(
-    "page, lines", [(bill, BILL), (turned, BILL), (lettered, ("INVOICE",))], ids=str
+    "page, lines",
+    [(bill, BILL), (turned, BILL), (lettered, ("INVOICE",))],
+    ids=["bill", "turned", "lettered"],
 )
 def test_lines_come_in_the_order_of_the_page(
     page: Callable[[Canvas], None], lines: tuple[str, ...]
