@@ -158,17 +158,27 @@ def _part(name: str, help_text: str, prefixes: tuple[str, ...], *, of_jobs: bool
     ) -> None:
         if of_jobs and list_all_jobs(name, job, as_of, as_json, options):
             return
-        from claimkit.compose import asjson
-        from claimkit.compose.terminal import gap_lines, lines
-
         case = _case(job, as_of, fresh, measure=name == "gaps")
         if as_json:
+            from claimkit.compose import asjson
+
             click.echo(json.dumps(getattr(asjson, name)(case), ensure_ascii=False, indent=2))
         else:
-            printer = gap_lines.gaps if name == "gaps" else getattr(lines, name)
-            click.echo("\n".join(printer(case)))
+            click.echo("\n".join(_printer(name)(case)))
         _note_problems(case, printed=as_json or name == "status")
         raise click.exceptions.Exit(exit_code(case, prefixes))
+
+
+def _printer(name: str) -> Callable[[Case], list[str]]:
+    """Give what prints a part; only what is printed is loaded."""
+    if name == "gaps":
+        from claimkit.compose.terminal import gap_lines
+
+        return gap_lines.gaps
+    from claimkit.compose.terminal import lines
+
+    printer: Callable[[Case], list[str]] = getattr(lines, name)
+    return printer
 
 
 def _note_problems(case: Case, *, printed: bool) -> None:
