@@ -15,6 +15,7 @@ from claimkit.findings.limits.conditions import all_looked_at, matters
 from claimkit.findings.limits.events import carriers_of, dated, deeds, is_spoken
 from claimkit.findings.limits.life import Inspection, Life, Phase, life_of
 from claimkit.findings.limits.misses import Why, misses_of
+from claimkit.findings.seams.last_chance import last_chances
 from claimkit.model.case import Case, Standing
 from claimkit.model.job import Job, Party, Role, Shipment
 from claimkit.model.limit import LimitState, TimeLimit, Whose
@@ -28,7 +29,7 @@ OPEN = (LimitState.RUNNING, LimitState.DUE_PASSED)
 UNREAD = "Mend job.toml: until it can be read, nothing is worked out."
 NOTHING = "Nothing runs and nothing is missing that claimkit checks."
 # In which order moves of one day come.
-LIMIT, PROOF, PASSED, INSPECT, LOOK, ANSWER, REMIND, NO_DAY = range(8)
+LIMIT, PROOF, PASSED, INSPECT, LOOK, READ, ANSWER, REMIND, NO_DAY = range(9)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +72,7 @@ def moves(case: Case) -> tuple[NextMove, ...]:
     found: list[NextMove] = []
     for shipment in job.shipment:
         found += _of_shipment(case, job, shipment)
+    found += _last_chances(case, job)
     found.sort(key=lambda move: _key(case, move))
     if not found:
         found = list(_from_findings(case))[:1]
@@ -314,8 +316,7 @@ def _look(case: Case, job: Job, shipment: Shipment) -> Iterator[NextMove]:
                 and t.clause.starts == carriage.DELIVERY
             ]
             if days:
-                own = [p.name for p in job.party if Role.OWNER in p.roles]
-                to = f"{own[0]} (your own people)" if own else "your own people"
+                to = _own_people(job)
                 text = found.do_next
                 day = min(days)
                 gone = day < case.as_of
@@ -323,13 +324,27 @@ def _look(case: Case, job: Job, shipment: Shipment) -> Iterator[NextMove]:
                 return
 
 
+def _last_chances(case: Case, job: Job) -> Iterator[NextMove]:
+    """Ask today for what can be read only until a milestone that may come any day."""
+    chances = [chance for chance in last_chances(case) if chance.open_now]
+    for milestone in dict.fromkeys(chance.before for chance in chances):
+        chosen = [chance for chance in chances if chance.before == milestone]
+        where = "; ".join(chance.where() for chance in chosen)
+        sources = tuple(dict.fromkeys(s for chance in chosen for s in chance.sources))
+        text = f"Read before {milestone}: {where}."
+        yield NextMove(case.as_of, text, _own_people(job), sources, rank=READ)
+
+
+def _own_people(job: Job | None) -> str:
+    own = [p.name for p in job.party if Role.OWNER in p.roles] if job else []
+    return f"{own[0]} (your own people)" if own else "your own people"
+
+
 def _from_findings(case: Case) -> Iterator[NextMove]:
     """Fall back on what some finding asks for, the urgent ones first."""
     asked = [
         f for f in case.findings if f.do_next and f.standing in (Standing.MISSING, Standing.AGAINST)
     ]
-    job = case.facts.job
-    own = [p.name for p in job.party if Role.OWNER in p.roles] if job else []
-    to = f"{own[0]} (your own people)" if own else "your own people"
+    to = _own_people(case.facts.job)
     for found in sorted(asked, key=lambda f: not f.urgent):
         yield NextMove(None, found.do_next, to, found.evidence)

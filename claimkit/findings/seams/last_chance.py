@@ -1,8 +1,8 @@
 """What is the last chance to read a gap: before fastening, before the sealant, or gone for good.
 
 Loose pieces are read at the dry fit and never again once they are fastened; a fastened joint is
-read before the sealant fills it. Each seam is told once, at the milestone that comes next for it,
-and what was fastened or sealed unread is named as gone.
+read before the sealant fills it. Each station is told once, at the milestone that comes next for
+it, and what was fastened or sealed unread is named as gone.
 """
 
 from __future__ import annotations
@@ -46,9 +46,10 @@ class DryFitLacking:
 class LastChance:
     """Stations of one seam and the milestone before which they must be read.
 
-    `gone` where that milestone is past. `open_now` where it may come any day: the seam is
-    fastened and nothing says that it was sealed or handed over. `text` is one sentence that ends
-    with what is to be done, `rule` the id of the rule whose finding it stands for.
+    `gone` where that milestone is past. `open_now` where it may come any day: the work has begun
+    and the seam is not fastened, or it is fastened and nothing says sealed or handed over.
+    `text` is one sentence that ends with what is to be done, `rule` the id of the rule whose
+    finding it stands for.
     """
 
     seam: str
@@ -104,8 +105,7 @@ def dry_fit_lacking(case: Case) -> Iterator[DryFitLacking]:
 
 def _loose(case: Case) -> Iterator[LastChance]:
     """Give what was not read at the dry fit, and what waits for the fastening to be read."""
-    lacking = list(dry_fit_lacking(case))
-    for one in lacking:
+    for one in dry_fit_lacking(case):
         text = (
             "fastened with no usable reading at the dry fit. Whether the gap was there before the "
             "work cannot be told from readings. Enter any reading or photo with a scale from "
@@ -114,16 +114,33 @@ def _loose(case: Case) -> Iterator[LastChance]:
             else "no usable reading at the dry fit. Set the pieces together, level and clamped, "
             "and read them with a photo of each."
         )
-        sources = seam_sources(case, one.seam.id)
         yield LastChance(
-            one.seam.id, one.piece, one.stations, FASTENING, one.fixed, False, text, NO_DRY_FIT,
-            sources,
-        )  # fmt: skip
-    waiting = {(one.seam.id, one.piece) for one in lacking if not one.fixed}
+            seam=one.seam.id,
+            piece=one.piece,
+            stations=one.stations,
+            before=FASTENING,
+            gone=one.fixed,
+            open_now=not one.fixed and _begun(case, one),
+            text=text,
+            rule=NO_DRY_FIT,
+            sources=seam_sources(case, one.seam.id),
+        )
     for seam in seams_of(case):
         for piece in _pieces(case, seam):
-            if (seam.id, piece) not in waiting:
-                yield from _to_come(case, seam, piece)
+            yield from _to_come(case, seam, piece)
+
+
+def _begun(case: Case, lacking: DryFitLacking) -> bool:
+    """Tell whether these pieces are being fitted: the work has begun, or they stood together."""
+    events = (Event.INSTALLATION_STARTED, Event.DRY_FIT)
+    if any(milestones(case, event, lacking.seam.id, lacking.piece) for event in events):
+        return True
+    return any(
+        r.seam == lacking.seam.id
+        and same_piece(r.piece, lacking.piece)
+        and r.stage is Stage.DRY_FIT
+        for r in case.readings
+    )
 
 
 def _to_come(case: Case, seam: Seam, piece: str | None) -> Iterator[LastChance]:
