@@ -147,8 +147,9 @@ SENTENCES: dict[Why, tuple[str, str]] = {
         "Clean the edges, remove tape and dirt, take away side light, and photograph again.",
     ),
     Why.SECOND_LINE: (
-        "Beside the gap there is a second dark line, {share:.0f} % as strong.",
-        "Take away what casts a shadow or draws a line along the seam, and photograph again.",
+        "Beside the gap there is a second dark line or edge, {share:.0f} % as strong.",
+        "Turn off the flash, take away what casts a shadow or draws a line along the seam, and "
+        "photograph again.",
     ),
     Why.UNEVEN: (
         "The edges wander by {scatter:.2f} mm within the window; {most:.2f} mm is the most.",
@@ -175,7 +176,8 @@ SENTENCES: dict[Why, tuple[str, str]] = {
         "Mark at least one point on each edge, in line across the seam, or two and more on each.",
     ),
     Why.ROUNDED: (
-        "The panels' edges look rounded, to a radius of about {radius:g} mm.",
+        "The panels' edges look well rounded or worn, which makes the visible opening wider than "
+        "the gap between their faces.",
         "Enter the edges' radius, or read the gap with a feeler gauge.",
     ),
 }
@@ -248,6 +250,11 @@ class CardReading:
     cautions: tuple[Refusal, ...] = ()
     view: View | None = None
     marks: Marks | None = None
+
+    @property
+    def meaning(self) -> str:
+        """What a photo meets: the opening that is seen between the edges, not their faces."""
+        return "visible opening"
 
     def __post_init__(self) -> None:
         """Demand exactly one of measurement and refusal."""

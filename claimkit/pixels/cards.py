@@ -252,7 +252,7 @@ def _read_windows(photo: _Photo, laid: Laid, view: View) -> list[CardReading]:
     # Both windows show the same edges: what one of them tells of their rounding counts for both.
     rounded = max((fit.rounded for fit in fits if not isinstance(fit, Refusal)), default=0.0)
     if rounded > _ROUNDED_TOLD:
-        cautions = (*cautions, Refusal.of(Why.ROUNDED, radius=rules.ROUNDED_RADIUS_MM))
+        cautions = (*cautions, Refusal.of(Why.ROUNDED))
     readings: list[CardReading] = []
     for name, box, fit in zip((Window.TOP, Window.BOTTOM), layout.NOTCHES, fits, strict=True):
         marks = Marks(card, _outline(laid, box))

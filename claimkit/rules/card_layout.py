@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from claimkit.rules.tag_codes import CELLS, WORDS
 
-CITATION = "docs/rules.md, scale card: claimkit's own layout, with AprilTag 36h11 tags"
+CITATION = "docs/methods.md, gaps read in photos: claimkit's own layout, with AprilTag 36h11 tags"
 
 CARD_WIDE, CARD_HIGH = 92.0, 80.0
 CELL = 3.0

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-CITATION = "docs/rules.md, photo readings: claimkit's own method, from rendered photos only"
+CITATION = "docs/methods.md, gaps read in photos: claimkit's own method, from rendered photos only"
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ import pytest
 from PIL import Image
 
 from claimkit.model.card import CardReading, Marks, Refusal, Why, Window
+from claimkit.model.gap import Meaning
 from claimkit.model.measurement import Measurement
 from claimkit.pixels import opencv
 from claimkit.pixels.cards import read_cards, read_grey
@@ -437,6 +438,11 @@ def test_a_reading_has_a_measurement_or_a_refusal_and_not_both():
             CardReading(SHA, 1, Window.TOP, *both_or_none)
 
 
+def test_a_reading_says_that_it_met_the_visible_opening():
+    reading = CardReading(SHA, 1, Window.TOP, Measurement.of(1.0, {"a": 0.1}), None)
+    assert reading.meaning == Meaning.OPENING
+
+
 def test_every_reason_has_sentences_that_say_what_to_do():
     from claimkit.model.card import SENTENCES
 
@@ -466,6 +472,14 @@ def test_a_slice_of_random_photos_keeps_its_intervals():
     assert len(errors) >= 4
     assert len(refused) - len(angle) <= 1, refused
     assert sum(errors) >= len(errors) - 1
+
+
+@needs_opencv
+def test_a_slice_of_filled_joints_gives_no_number():
+    for n in range(4):
+        reading = both(smaller(drawn("caulk", np.random.default_rng((78, n)))))
+        assert reading.measurement is None
+        assert reading.refusal is not None
 
 
 def test_marks_without_a_window_are_those_of_a_refused_card():
