@@ -93,6 +93,13 @@ def main() -> None:
         sys.exit(error.exit_code)
     except click.exceptions.Exit as error:
         sys.exit(error.exit_code)
+    except OSError as error:
+        from claimkit.intake.refused import sentence
+
+        if error.errno is None:
+            raise  # not the system's word but ours: a defect
+        click.echo(f"claimkit: {sentence(error)}", err=True)
+        sys.exit(STOPPED)
     except click.Abort:
         click.echo("claimkit: stopped. What was written before stays; run it again.", err=True)
         sys.exit(STOPPED)

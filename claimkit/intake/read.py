@@ -18,8 +18,9 @@ from claimkit.intake.entries.stated import JOB, is_record, misplaced, state
 from claimkit.intake.index import Index
 from claimkit.intake.load import Loaded, Loader
 from claimkit.intake.paths import shown
+from claimkit.intake.refused import next_step, reason_of
 from claimkit.intake.unlogged import Seen, Taken
-from claimkit.intake.walk import Found, FoundFile, Unread, reason_of, walk
+from claimkit.intake.walk import Found, FoundFile, Unread, walk
 from claimkit.intake.writer import writer_name
 from claimkit.model.facts import Custody, Facts, Problem
 from claimkit.model.photo import OtherFile, Photo
@@ -153,7 +154,10 @@ def _custody(
         return read_custody(root, disk), _not_logged(
             pending(root, taken, disk),
             f"and it cannot be written: {reason_of(error)}.",
-            "Give this user the right to write to custody/, or work on a copy of the folder.",
+            next_step(
+                error,
+                "Give this user the right to write to custody/, or work on a copy of the folder.",
+            ),
         )
 
 

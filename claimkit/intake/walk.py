@@ -15,6 +15,7 @@ from pathlib import Path
 from claimkit.intake.disk import Disk, Entry, EntryKind, Stamp
 from claimkit.intake.left_alone import HIDDEN_BY_MARK, why_left_alone
 from claimkit.intake.paths import shown
+from claimkit.intake.refused import reason_of
 from claimkit.intake.writer import is_writer
 from claimkit.model.facts import NotTaken
 
@@ -104,11 +105,6 @@ def walk(root: Path, disk: Disk) -> Found:
         tuple(sorted(going.not_taken, key=lambda left: (left.path, left.reason))),
         tuple(sorted(going.unread, key=lambda unread: unread.path)),
     )
-
-
-def reason_of(error: OSError) -> str:
-    """Give the system's reason for refusing, as words."""
-    return (error.strerror or str(error)).rstrip(".")
 
 
 def _list(going: _Walk, folder: _Folder, entries: tuple[Entry, ...]) -> None:

@@ -16,8 +16,9 @@ from claimkit.intake.custody_log import Log, in_order
 from claimkit.intake.disk import Disk, EntryKind, RealDisk
 from claimkit.intake.entries.stated import JOB, is_record
 from claimkit.intake.paths import on_disk, shown
+from claimkit.intake.refused import reason_of
 from claimkit.intake.unlogged import News, Seen, Taken, unlogged
-from claimkit.intake.walk import CUSTODY, OUT, STAMP, Unread, reason_of, walk
+from claimkit.intake.walk import CUSTODY, OUT, STAMP, Unread, walk
 from claimkit.model.facts import CustodyEvent, CustodyLine
 from claimkit.model.stop import CannotGoOn
 from claimkit.model.verified import Outcome, Point, Verified
@@ -260,7 +261,8 @@ def _packet(
             name,
             f"Its SHA-256 is {sha256}, and no log has a packet of that hash under this name. It "
             "was changed after it was written, or lines of a log were removed, or it is of "
-            "another job.",
+            "another job, or the run that wrote it was cut off before it could log it. Write it "
+            "anew and send that one.",
         )
     if kept is None:
         yield Point(

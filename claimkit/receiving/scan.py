@@ -20,7 +20,7 @@ from claimkit.intake.disk import Disk, RealDisk, put
 from claimkit.intake.entries.record_file import Kept, in_folder
 from claimkit.intake.metadata.photo import read_bytes
 from claimkit.intake.paths import shown
-from claimkit.intake.walk import reason_of
+from claimkit.intake.refused import reason_of
 from claimkit.model.photo import Photo
 from claimkit.model.stop import CannotGoOn
 
