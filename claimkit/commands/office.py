@@ -267,14 +267,17 @@ def table_command(
 
 
 def _write(out: Path, text: str) -> None:
-    if out.exists():
-        raise CannotGoOn(f"{out} exists already, and nothing is overwritten. Choose another name.")
+    from claimkit.intake.disk import RealDisk, put_new
+    from claimkit.wiring.workspace import not_written
+
     try:
-        out.write_bytes(text.encode("utf-8"))
-    except OSError as error:
+        put_new(RealDisk(), out, text.encode("utf-8"))
+    except FileExistsError:
         raise CannotGoOn(
-            f"{out} cannot be written ({error.strerror or error}). Choose another place."
-        ) from error
+            f"{out} exists already, and nothing is overwritten. Choose another name."
+        ) from None
+    except OSError as error:
+        raise not_written(out, error) from error
 
 
 @click.command()

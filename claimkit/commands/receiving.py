@@ -51,7 +51,7 @@ def receiving_sheet(
     pdf = render_sheet(compose(known, language, _shipment(known, shipment)), paper)
     of = f"-{shipment}" if shipment else ""
     path = out or job / "out" / f"receiving-sheet{of}-{language}-{paper}.pdf"
-    _put(path, pdf)
+    _put(job, path, pdf)
     click.echo(path)
 
 
@@ -77,7 +77,7 @@ def receiving_page(job: Path, shipment: str | None, no_telephones: bool, out: Pa
     files = page_files(known, made, _shipment(known, shipment), telephones=not no_telephones)
     folder = out or job / "out" / "receiving-page"
     for name, data in files.items():
-        _put(folder / name, data)
+        _put(job, folder / name, data)
     click.echo(folder / PAGE)
     if not known.person:
         click.echo(
@@ -187,14 +187,14 @@ def _shipment(job: Job, shipment: str | None) -> str | None:
     raise click.UsageError(f"{shipment} is no shipment of this job. There are: {there}.")
 
 
-def _put(path: Path, data: bytes) -> None:
+def _put(job: Path, path: Path, data: bytes) -> None:
     from claimkit.intake.disk import RealDisk, put
+    from claimkit.wiring.workspace import not_written
 
+    disk = RealDisk()
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        put(RealDisk(), path, data)
+        disk.make_folder(path.parent)
+        with disk.lock(job.resolve(), None):
+            put(disk, path, data)
     except OSError as error:
-        raise CannotGoOn(
-            f"{path} cannot be written ({error.strerror or error}). Close it where it is open, or "
-            "choose another place with --out."
-        ) from error
+        raise not_written(path, error) from error

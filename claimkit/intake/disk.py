@@ -6,10 +6,12 @@ whose every step (write, flush, fsync, replace) can be watched and broken.
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import os
 import stat
 import sys
+import time
 from collections.abc import Callable, Iterable
 from contextlib import AbstractContextManager, suppress
 from dataclasses import dataclass
@@ -22,7 +24,9 @@ if sys.platform == "darwin":
     import fcntl
 
 Say = Callable[[str], None]
+UNFINISHED = ".tmp"  # what a name ends with until its file is whole
 _BLOCK = 1 << 20
+_HELD_S = (0.05, 0.1, 0.2, 0.4)  # waits for another program to let go of a file
 _MAC_HIDDEN = 0x8000  # UF_HIDDEN of chflags(2)
 
 
@@ -139,19 +143,35 @@ def append(disk: Disk, path: Path, data: bytes) -> None:
 
 
 def put(disk: Disk, path: Path, data: bytes) -> None:
-    """Make a file hold exactly these bytes: never half of them, whenever the run dies."""
-    unfinished = path.with_name(f"{path.name}.tmp")
-    _write(disk.open(unfinished, "wb"), (data,))
-    disk.replace(unfinished, path)
-    disk.sync_folder(path.parent)
+    """Make a file hold exactly these bytes: never half of them, whenever the run dies.
+
+    The job's lock keeps two runs from writing to one unfinished file; whoever calls holds it.
+    """
+    _put(disk, path, (data,))
+
+
+def put_new(disk: Disk, path: Path, data: bytes) -> None:
+    """As `put`, under a name that must be free. Raises FileExistsError where it is not."""
+    if disk.look(path) is not None:
+        raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(path))
+    _put(disk, path, (data,))
 
 
 def put_copy(disk: Disk, path: Path, source: Path) -> None:
     """As `put`, with the bytes of another file, which are not held in memory."""
-    unfinished = path.with_name(f"{path.name}.tmp")
     with source.open("rb") as file:
-        _write(disk.open(unfinished, "wb"), iter(partial(file.read, _BLOCK), b""))
-    disk.replace(unfinished, path)
+        _put(disk, path, iter(partial(file.read, _BLOCK), b""))
+
+
+def _put(disk: Disk, path: Path, blocks: Iterable[bytes]) -> None:
+    unfinished = path.with_name(f"{path.name}{UNFINISHED}")
+    try:
+        _write(disk.open(unfinished, "wb"), blocks)
+        disk.replace(unfinished, path)
+    except OSError:
+        with suppress(OSError):  # on a full disk half a file would only keep it full
+            disk.remove(unfinished)
+        raise
     disk.sync_folder(path.parent)
 
 
@@ -239,8 +259,19 @@ class RealDisk:
             os.close(folder)
 
     def replace(self, source: Path, target: Path) -> None:
-        """Put one file in the place of another in one step."""
-        source.replace(target)
+        """Put one file in the place of another in one step.
+
+        On Windows a viewer, a virus scanner or a synced folder may hold the file for a moment.
+        """
+        for wait in (*_HELD_S, None):
+            try:
+                source.replace(target)
+            except PermissionError:
+                if wait is None:
+                    raise
+                time.sleep(wait)
+            else:
+                return
 
     def remove(self, path: Path) -> None:
         """Delete a file of claimkit's own."""

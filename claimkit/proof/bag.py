@@ -13,8 +13,9 @@ import zipfile
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Protocol
+from typing import BinaryIO, Protocol
 
+from claimkit.intake.refused import next_step, reason_of
 from claimkit.model.stop import CannotGoOn
 
 PAYLOAD = "data/"
@@ -58,7 +59,8 @@ class InZip:
     """A bag in a zip file below one folder, stored without compression."""
 
     def __init__(self, file: Path, top: str) -> None:
-        self._zip = zipfile.ZipFile(file, "x", zipfile.ZIP_STORED)
+        self._file = file.open("xb")
+        self._zip = zipfile.ZipFile(self._file, "w", zipfile.ZIP_STORED)
         self._top = top
 
     def write(self, name: str, blocks: Iterable[bytes]) -> None:
@@ -71,8 +73,11 @@ class InZip:
                 out.write(block)
 
     def close(self) -> None:
-        """Write the zip's own list of files."""
-        self._zip.close()
+        """Write the zip's own list of files, and wait until all of it is on the disk."""
+        with self._file as file:
+            self._zip.close()
+            file.flush()
+            os.fsync(file.fileno())
 
 
 @dataclass(slots=True)
@@ -86,7 +91,7 @@ class Bag:
 
     def copy(self, name: str, source: Path, sha256: str) -> None:
         """Copy an original whose hash is known. Raises CannotGoOn where it is another now."""
-        with source.open("rb") as file:
+        with _opened(source) as file:
             found = self._add(name, iter(lambda: file.read(_BLOCK), b""))
         if found != sha256:
             raise CannotGoOn(
@@ -125,6 +130,16 @@ class Bag:
         self.place.write(TAG_MANIFEST, (listed,))
         self.place.close()
         return hashlib.sha256(listed).hexdigest()
+
+
+def _opened(source: Path) -> BinaryIO:
+    try:
+        return source.open("rb")
+    except OSError as error:
+        what_next = next_step(error, "Put it back, or run claimkit verify on the job.")
+        raise CannotGoOn(
+            f"{source} cannot be read: {reason_of(error)}. No bundle was written. {what_next}"
+        ) from error
 
 
 def _listed(files: dict[str, str]) -> bytes:

@@ -8,6 +8,7 @@ from datetime import date, datetime
 from pathlib import Path
 
 from claimkit.intake.calendar_state import Kept, advance, keep, kept
+from claimkit.intake.refused import next_step, reason_of
 from claimkit.model.stop import CannotGoOn
 from claimkit.model.summary import JobBrief
 from claimkit.render.ics import CalendarEvent
@@ -35,6 +36,7 @@ def write_calendar(
     from claimkit.intake.disk import RealDisk, put
     from claimkit.render.ics import calendar_bytes
     from claimkit.wiring.alljobs import is_folder_of_jobs, legal_day
+    from claimkit.wiring.workspace import not_written
 
     many = is_folder_of_jobs(folder)
     jobs = _jobs(folder, many, now, as_of)
@@ -45,14 +47,13 @@ def write_calendar(
             events += _events(job, legal_day(job, now, as_of), now, anew)
     path = out or (folder / "claimkit-calendar.ics" if many else folder / "out" / "calendar.ics")
     title = f"Time limits: {folder.resolve().name}"
+    disk = RealDisk()
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        put(RealDisk(), path, calendar_bytes(events, title))
+        disk.make_folder(path.parent)
+        with disk.lock(folder.resolve(), None):
+            put(disk, path, calendar_bytes(events, title))
     except OSError as error:
-        raise CannotGoOn(
-            f"{path} cannot be written ({error.strerror or error}). Choose another place with "
-            "--out."
-        ) from error
+        raise not_written(path, error) from error
     gone = sum(event.cancelled for event in events)
     broken = tuple(job for job in jobs if job.error)
     return Diary(path, len(events) - gone, gone, broken, tuple(anew))
@@ -61,16 +62,18 @@ def write_calendar(
 def _events(job: JobBrief, as_of: date, now: datetime, anew: list[str]) -> Iterator[CalendarEvent]:
     """Give one job's events, and keep what they say for the next time."""
     from claimkit.compose.dates import entries
+    from claimkit.intake.disk import RealDisk
 
     place = Path(job.path)
-    before = kept(place)
-    if before is None:
-        anew.append(job.folder)
     found = {entry.key: entry for entry in entries(job, as_of)}
     name = "\0".join((job.folder, job.title, job.reference))
-    after = advance(before, tuple(found.values()), name, now)
-    if after != before:
-        _keep(place, after)
+    with RealDisk().lock(place.resolve(), None):  # two runs must not raise one number twice
+        before = kept(place)
+        if before is None:
+            anew.append(job.folder)
+        after = advance(before, tuple(found.values()), name, now)
+        if after != before:
+            _keep(place, after)
     for key, value in after.items():
         yield CalendarEvent(
             uid=value.uid,
@@ -99,6 +102,7 @@ def _keep(place: Path, after: dict[str, Kept]) -> None:
         keep(place, after)
     except OSError as error:
         raise CannotGoOn(
-            f"{place / 'out'} cannot be written ({error.strerror or error}), and without it a "
-            "change would not reach your calendar."
+            f"{place / 'out'} cannot be written ({reason_of(error)}), and without it a change "
+            "would not reach your calendar. "
+            + next_step(error, "Give this user the right to write there.")
         ) from error

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from claimkit import __version__
+from claimkit.intake.refused import next_step, reason_of
 from claimkit.model.anchors import LogHead
 from claimkit.model.bundle import Contents
 from claimkit.model.case import Case, Reader
@@ -65,6 +66,7 @@ def write_bundle(  # noqa: PLR0913 - what a bundle is made from, by name
     from claimkit.compose.packet.view import view
     from claimkit.intake.custody import log_entry
     from claimkit.intake.custody_log import Entry
+    from claimkit.intake.disk import RealDisk, put
     from claimkit.proof.bag import begin, discard
     from claimkit.render.sources import numbered
     from claimkit.wiring.workspace import versions, within, write_packet
@@ -80,20 +82,25 @@ def write_bundle(  # noqa: PLR0913 - what a bundle is made from, by name
     seen = view(case, reader, shipment, versions())
     held = contents(seen, document, numbers, job_file=job_file)
     stem = packet.path.stem + "-bundle"
-    target = _free(out or folder / "out" / (f"{stem}.zip" if zipped else stem))
+    wanted = out or folder / "out" / (f"{stem}.zip" if zipped else stem)
+    disk, target = RealDisk(), wanted
     try:
-        bag, unfinished = begin(target, zipped=zipped)
-        try:
-            _fill(bag, folder, case, held, packet)
-            sha256 = bag.finish(_about(case, now))
-            unfinished.replace(target)
-        except BaseException:
-            with suppress(OSError, ValueError):
-                bag.place.close()
-            discard(unfinished)
-            raise
-        note = target.with_name(f"{target.stem}-note.txt")
-        note.write_text(_note(target, sha256, packet), encoding="utf-8", newline="\n")
+        # Two runs at once must not take one name, nor discard what the other is writing.
+        with disk.lock(folder.resolve(), None):
+            target = _free(wanted)
+            bag, unfinished = begin(target, zipped=zipped)
+            try:
+                _fill(bag, folder, case, held, packet)
+                sha256 = bag.finish(_about(case, now))
+                disk.replace(unfinished, target)
+                disk.sync_folder(target.parent)
+            except BaseException:
+                with suppress(OSError, ValueError):
+                    bag.place.close()
+                discard(unfinished)
+                raise
+            note = _note_of(target)
+            put(disk, note, _note(target, sha256, packet).encode("utf-8"))
         line = Entry(
             CustodyEvent.BUNDLE_WRITTEN,
             within(folder, target),
@@ -103,8 +110,8 @@ def write_bundle(  # noqa: PLR0913 - what a bundle is made from, by name
         log_entry(folder, line, now=now)
     except OSError as error:
         raise CannotGoOn(
-            f"The bundle {target} cannot be written ({error.strerror or error}). No part of it was "
-            "left. Mend that, or choose another place with --out."
+            f"The bundle {target} cannot be written ({reason_of(error)}). No part of it was left. "
+            + next_step(error, "Mend that, or choose another place with --out.")
         ) from error
     return Bundled(target, sha256, held, packet, note)
 
@@ -239,7 +246,7 @@ def write_request(folder: Path, now: datetime, progress: Progress | None = None)
             put(disk, path.with_suffix(".list"), text)
             put(disk, path, asked)
     except OSError as error:
-        raise CannotGoOn(f"custody/ cannot be written ({error.strerror or error}).") from error
+        raise _no_custody(error) from error
     return Requested(path, hashlib.sha256(text).hexdigest(), len(taken.files))
 
 
@@ -255,7 +262,7 @@ def take_in_reply(folder: Path, reply: Path, roots: tuple[Path, ...], now: datet
     from claimkit.proof.verify import stamp_files
 
     disk, root = RealDisk(), folder.resolve()
-    data, trusted = reply.read_bytes(), [one.read_bytes() for one in roots]
+    data, trusted = _given(reply), [_given(one) for one in roots]
     lists = {n: t for n, t in stamp_files(root, disk).items() if n.endswith(".list")}
     if not lists:
         raise CannotGoOn(
@@ -289,13 +296,26 @@ def take_in_reply(folder: Path, reply: Path, roots: tuple[Path, ...], now: datet
             )
             log_entry(root, line, now=now)
         except OSError as error:
-            raise CannotGoOn(f"custody/ cannot be written ({error.strerror or error}).") from error
+            raise _no_custody(error) from error
         return (
             f"{found.authority} states that the {len(listed.originals)} originals and the logs "
             f"named in custody/{name} existed before {found.at:%Y-%m-%d %H:%M:%S} UTC."
         )
     reasons = {str(reason) for reason in why.values()}
     raise CannotGoOn(f"{reply} was not taken in. {' '.join(sorted(reasons))}")
+
+
+def _given(file: Path) -> bytes:
+    try:
+        return file.read_bytes()
+    except OSError as error:
+        why = reason_of(error)
+        raise CannotGoOn(f"{file} cannot be read: {why}. Give a file that you may read.") from error
+
+
+def _no_custody(error: OSError) -> CannotGoOn:
+    what_next = next_step(error, "Give this user the right to write to it.")
+    return CannotGoOn(f"custody/ cannot be written ({reason_of(error)}). {what_next}")
 
 
 def _note(target: Path, sha256: str, packet: Written) -> str:
@@ -311,7 +331,11 @@ def _note(target: Path, sha256: str, packet: Written) -> str:
 def _free(wanted: Path) -> Path:
     """Give the first name that is free: a bundle that was sent is never overwritten."""
     path, number = wanted, 2
-    while path.exists():
+    while path.exists() or _note_of(path).exists():
         path = wanted.with_stem(f"{wanted.stem}-{number}")
         number += 1
     return path
+
+
+def _note_of(target: Path) -> Path:
+    return target.with_name(f"{target.stem}-note.txt")

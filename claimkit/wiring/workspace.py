@@ -135,24 +135,34 @@ def write_packet(  # noqa: PLR0913 - what a packet is made from, by name
 
 
 def put_in_place(folder: Path, pdf: Path, wanted: Path, for_whom: str, now: datetime) -> Written:
-    """Put a drawn file in place whole and log its hash; keep what is there and differs."""
+    """Put a drawn file in place whole and log its hash; keep what is there and differs.
+
+    Under the job's lock, so that two runs at once take two names and never one unfinished file.
+    """
     from claimkit.intake.custody import log_packet
     from claimkit.intake.disk import RealDisk, put_copy
 
-    disk = RealDisk()
-    sha256 = disk.digest(pdf, 0).sha256
-    path, there = _free(wanted, sha256)
+    disk, path = RealDisk(), wanted
     try:
-        if not there:
-            path.parent.mkdir(parents=True, exist_ok=True)
-            put_copy(disk, path, pdf)
+        with disk.lock(folder.resolve(), None):
+            sha256 = disk.digest(pdf, 0).sha256
+            path, there = _free(wanted, sha256)
+            if not there:
+                disk.make_folder(path.parent)
+                put_copy(disk, path, pdf)
         log_packet(folder, path=within(folder, path), sha256=sha256, for_whom=for_whom, now=now)
     except OSError as error:
-        raise CannotGoOn(
-            f"{path} cannot be written ({error.strerror or error}). Close it where it is open, or "
-            "choose another place with --out."
-        ) from error
+        raise not_written(path, error) from error
     return Written(path, sha256, there)
+
+
+def not_written(path: Path, error: OSError) -> CannotGoOn:
+    """Give the sentence on a file that the disk did not take."""
+    from claimkit.intake.refused import next_step, reason_of
+
+    what_next = "Close it where it is open, or choose another place with --out."
+    told = f"{path} cannot be written ({reason_of(error)}). {next_step(error, what_next)}"
+    return CannotGoOn(told)
 
 
 def _pictures(folder: Path, document: Document) -> Callable[[Plate, int], bytes | str]:

@@ -14,10 +14,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from claimkit.intake.disk import RealDisk, put_new
 from claimkit.intake.entries.examples import EXAMPLES
 from claimkit.intake.entries.fields import Field, fields_of, limits_of, words_of
 from claimkit.intake.entries.records import JOB_FILE, read_all
 from claimkit.intake.entries.tomltext import toml_string, toml_value
+from claimkit.intake.refused import next_step, reason_of
 from claimkit.model.job import Item, Job, Party, Role
 from claimkit.model.stages import Stage
 from claimkit.model.stop import CannotGoOn
@@ -103,14 +105,19 @@ def make_job_folder(root: Path, text: str) -> tuple[Path, ...]:
             f"{job} exists already and is left as it is. Edit it, or name another folder."
         )
     made = [path for path in folders if not path.exists()]
+    disk = RealDisk()
     try:
         for path in folders:
-            path.mkdir(parents=True, exist_ok=True)
-        with job.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(text)
+            disk.make_folder(path)
+        with disk.lock(root.resolve(), None):
+            put_new(disk, job, text.encode("utf-8"))
+    except FileExistsError:
+        raise CannotGoOn(
+            f"{job} was written by another run meanwhile and is left as it is."
+        ) from None
     except OSError as error:
-        reason = error.strerror or str(error)
-        raise CannotGoOn(f"{root} could not be made: {reason}. Choose another place.") from error
+        what_next = next_step(error, "Choose another place.")
+        raise CannotGoOn(f"{root} could not be made: {reason_of(error)}. {what_next}") from error
     return (*made, job)
 
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from claimkit.intake.disk import Disk, RealDisk, Say
+from claimkit.intake.disk import Disk, RealDisk, Say, put_new
 from claimkit.intake.entries.corrections import record_id
 from claimkit.intake.entries.new import short_name
 from claimkit.intake.entries.problems import listed, nearest
@@ -22,6 +22,7 @@ from claimkit.intake.entries.records import Written, read_all
 from claimkit.intake.entries.stated import JOB, is_record
 from claimkit.intake.entries.tomltext import toml_document
 from claimkit.intake.paths import on_disk, shown
+from claimkit.intake.refused import next_step, reason_of
 from claimkit.intake.walk import walk
 from claimkit.model.facts import Problem
 from claimkit.model.records import Record
@@ -127,9 +128,8 @@ def add(
     path = there.root / FOLDER / f"{name}.toml"
     with disk.lock(there.root, say):
         try:
-            path.parent.mkdir(exist_ok=True)
-            with path.open("x", encoding="utf-8", newline="\n") as file:
-                file.write(text)
+            disk.make_folder(path.parent)
+            put_new(disk, path, text.encode("utf-8"))
         except FileExistsError:
             raise CannotGoOn(
                 f"{FOLDER}/{name}.toml was written by another run meanwhile and is left as it is. "
@@ -137,8 +137,8 @@ def add(
             ) from None
         except OSError as error:
             raise CannotGoOn(
-                f"{shown(str(path))} cannot be written: {error.strerror or error}. Nothing was "
-                "added."
+                f"{shown(str(path))} cannot be written: {reason_of(error)}. Nothing was added. "
+                + next_step(error, "Mend that and run this again.")
             ) from error
     return f"{FOLDER}/{name}.toml"
 
