@@ -6,6 +6,7 @@ of these files were written before the rows met them and are not changed for the
 
 from __future__ import annotations
 
+import time
 import tomllib
 from pathlib import Path
 from typing import Any
@@ -75,3 +76,13 @@ def test_a_heading_far_down_is_part_of_the_paper() -> None:
     (only,) = kinds_of(Words(((*PAGE_1, *filler, *PAGE_2),)))
     assert only.row.name == "invoice"
     assert kinds_of(Words(((*filler, *PAGE_1),))) == ()
+
+
+def test_no_line_takes_long() -> None:
+    # marks between words that may stand beside a title: 12 ** 10 ways, if each could be split
+    lines = tuple(
+        ((word + mark * 12) * 40)[:159] + "!" for word in ("copy", "paid") for mark in "-,/"
+    )
+    began = time.monotonic()
+    assert kinds_of(Words((lines,))) == ()
+    assert time.monotonic() - began < 2

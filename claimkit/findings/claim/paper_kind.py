@@ -10,7 +10,7 @@ import re
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from claimkit.model.photo import Words
 from claimkit.rules.paper_title import BESIDE, NUMBER, PaperWords
@@ -52,6 +52,7 @@ class Reading:
         return f"{place} reads “{self.heading}”" + (f", with {words}" if words else "")
 
 
+@lru_cache(maxsize=256)
 def kinds_of(words: Words) -> tuple[Reading, ...]:
     """Give the kinds that a text may be: one where it can be told, none where nothing says so.
 
@@ -168,9 +169,12 @@ def _leading(near: list[Reading]) -> tuple[Reading, ...]:
 
 @cache
 def _full(titles: tuple[str, ...], *, numbered: bool = False) -> re.Pattern[str]:
-    beside = rf"(?:[\s,/()*-]*(?:{BESIDE})\b[\s,/()*-]*)*"
-    number = NUMBER if numbered else ""
-    return re.compile(rf"{beside}(?:{'|'.join(titles)}){beside}{number}{beside}")
+    # Each mark between words can be matched in one way only, so that no line takes long.
+    marks = r"[\s,/()*-]*"
+    before = rf"{marks}(?:(?:{BESIDE})\b{marks})*"
+    after = rf"(?:{before})?"
+    number = f"{NUMBER}{after}" if numbered else ""
+    return re.compile(rf"{before}(?:{'|'.join(titles)}){after}{number}")
 
 
 def _cells(line: str) -> list[str]:
