@@ -24,6 +24,9 @@ from claimkit.rules.documents import DOCUMENTS, EVERY
 from claimkit.rules.instruments import ROWS
 from claimkit.rules.liability import ROWS as LIABILITY
 from claimkit.rules.materials import BY_MATERIAL
+from claimkit.rules.opening_lines import ROWS as LINES
+from claimkit.rules.opening_tolerances import INFORMATION
+from claimkit.rules.opening_tolerances import ROWS as PUBLISHED
 from claimkit.rules.paper_words import PAPER_WORDS
 from claimkit.rules.terms.own import BY_CONTRACT, BY_POLICY
 from claimkit.rules.testimony import PROVISIONS
@@ -169,6 +172,20 @@ def rules() -> str:
             [(str(i.instrument), i.citation, i.mark) for i in ROWS],
         ),
         *scale_card(),
+        "## Lines for plumb and level\n",
+        table(
+            ("Line", "May lean by", "Source", "Mark"),
+            [
+                (row.line.value, f"{row.tilt_limit_mm_per_m:g} mm in 1 m", row.citation, row.mark)
+                for row in LINES
+            ],
+        ),
+        "## Published values for openings\n",
+        f"{INFORMATION} A threshold of a defect list is no target and stands in no packet.\n",
+        table(
+            ("Id", "Value", "Source", "Mark"),
+            [(f"`{v.id}`", v.text, v.citation, v.mark) for v in PUBLISHED],
+        ),
         "## Materials\n",
         table(
             ("Material", "Source", "Mark"),

@@ -38,8 +38,8 @@ def test_own_and_customer_see_the_section_and_nobody_else() -> None:
 def test_results_stand_with_interval_tolerance_and_answer() -> None:
     text = told(sample_case(JOB), Reader.CUSTOMER).replace("\N{NO-BREAK SPACE}", " ")
     # Read: 40 mm at the foot, 43.5 mm at the top, 1800 mm apart; 2 mm over 2 m are 1.8 mm.
-    assert "3.50 ± 0.58 mm back from the opening" in text
-    assert "-1.94 ± 0.33 mm/m" in text
+    assert "3.50 ± 0.50 mm back from the opening" in text
+    assert "-1.94 ± 0.28 mm/m" in text
     assert "± 1.8 mm" in text
     assert "outside tolerance (within: under 1 %)" in text
     assert "within tolerance" in text

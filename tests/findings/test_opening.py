@@ -147,9 +147,14 @@ def test_a_bow_is_what_a_straightedge_shows() -> None:
     assert wall.bow.straight is Answer.NO
     assert wall.bow.off.value_mm == pytest.approx(-5.0)
     assert wall.bow.off.u_mm == pytest.approx(0.2150, abs=0.001)
-    # Bent that much, the line through the three says little of the lean.
+    # The lean is then from end to end, and as certain as two places make it.
     assert wall.over is not None
-    assert wall.over.u_mm > 2.0
+    assert wall.over.value_mm == 0.0
+    assert wall.over.u_mm == pytest.approx(0.2483, abs=0.001)
+    # A belly does not hide that the top leans: 46 at the top is 4 mm from 50 at the foot.
+    leaning = plumb({100: 50, 1000: 43, 1900: 46}).over
+    assert leaning is not None
+    assert leaning.value_mm == pytest.approx(4.0)
     straight = plumb(LEANING)
     assert straight.bow is not None
     assert straight.bow.straight is Answer.YES

@@ -292,6 +292,40 @@ def test_a_butt_seam_without_its_place_takes_the_sharpest_bend() -> None:
     assert "seam_at" in two.settle
 
 
+def test_a_belly_widens_what_a_rigid_piece_would_show() -> None:
+    straight = given_by(check(plumb={100: 50, 1000: 50, 1900: 50}, level=base(0.0)))
+    bellied = given_by(check(plumb={100: 50, 1000: 45, 1900: 50}, level=base(0.0)))
+    assert straight.predicted is not None
+    assert bellied.predicted is not None
+    # 5 mm over 900 mm to either side is ±5.56 mm/m; evenly likely between, / sqrt 3 = 3.208.
+    more = math.sqrt(bellied.predicted.u_mm**2 - straight.predicted.u_mm**2)
+    assert more == pytest.approx(5 / 0.9 / math.sqrt(3), rel=0.01)
+
+
+def test_scatter_about_the_seams_line_stands_with_students_factor() -> None:
+    """Three stations, one off the line: t for one degree of freedom is 6.31, not 1.645."""
+    records = (check(plumb=wall(0.004), level=base(0.0)), fitted(8, 8, 8), fastening())
+    even = given_by(*records, handed_over(8, "4.4", "0.8")).observed
+    bent = given_by(*records, handed_over(8, "5.4", "0.8")).observed
+    assert even is not None
+    assert bent is not None
+    assert bent.u_mm > 6.31 / 1.645 * even.u_mm
+
+
+def test_taken_apart_and_fitted_again_a_check_before_the_second_fastening_counts() -> None:
+    records = (
+        milestone(Event.FASTENED, "2026-05-02 09:00", "m-first"),
+        check(plumb=wall(0.004), level=base(0.0), taken="2026-05-04 08:00"),
+        milestone(Event.DRY_FIT, "2026-05-04 09:00", "m-again"),
+        fitted(8, 8, 8),
+        milestone(Event.FASTENED, "2026-05-05 09:00", "m-second"),
+        handed_over(8, "4.4", "0.8"),
+    )
+    assert given_by(*records).answer is Explains.CONSISTENT
+    without = [r for r in records if r.id != "m-again"]
+    assert given_by(*without).answer is not Explains.CONSISTENT
+
+
 def test_a_seam_that_no_check_names_is_explained_by_none() -> None:
     assert worked_out(check(plumb=wall(0.004), seams=())).explanations == ()
 
@@ -314,7 +348,7 @@ def test_a_replacement_piece_is_held_against_a_check_before_its_own_fastening() 
 
 def test_an_oracle_for_the_line_through_a_wall() -> None:
     """numpy.polyfit on offsets that share no cause beyond the ones that cancel in a slope."""
-    table = {100: "50.5", 600: 48, 1100: 47, 1500: "44.5", 1900: 42}
+    table = {100: 50, 600: "48.5", 1100: "46.5", 1500: 45, 1900: "43.5"}
     result = one_result(worked_out(check(plumb=table)), Checked.PLUMB)
     heights, read = list(table), [float(v) for v in table.values()]
     slope = float(np.polyfit(heights, read, 1)[0])

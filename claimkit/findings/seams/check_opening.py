@@ -7,6 +7,7 @@ shows nothing of the state before, and that is said too.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 from claimkit.findings.seams import check_opening_taper
 from claimkit.findings.seams.gaps import seam_sources
@@ -20,6 +21,7 @@ from claimkit.findings.seams.opening_words import (
     noun,
     result_text,
     where_off,
+    worst,
 )
 from claimkit.findings.seams.states import FIXED_STAGES
 from claimkit.findings.seams.words import PRACTICE, listed, with_u
@@ -153,15 +155,11 @@ def mend_first(case: Case) -> Results:
                 "Mend it before anything is fastened, then check it again. Packing and shims only "
                 f"as the maker's instructions allow. {_cautions(case)}"
             )
-            found.append(
-                _finding(
-                    "opening-mend-first",
-                    Standing.NOTE,
-                    (state, result),
-                    f"{told}{effect}",
-                    do,
-                )
-            )
+            about = (state, result)
+            told = f"{told}{effect}"
+            finding = _finding("opening-mend-first", Standing.NOTE, about, told, do)
+            # Of several openings only the places are listed: the millimetres stand in them.
+            found.append(replace(finding, where=f"{finding.where}, {worst(result)}"))
     return tuple(found)
 
 

@@ -19,7 +19,6 @@ from claimkit.model.measurement import Measurement
 from claimkit.model.measuring import Instrument, Line, Offset, OpeningCheck
 from claimkit.model.opening import Bow, Checked, Place
 from claimkit.model.records import Record
-from claimkit.model.seam_line import LineFit
 from claimkit.rules.instruments import BY_INSTRUMENT
 from claimkit.rules.opening_lines import BY_LINE
 
@@ -31,16 +30,15 @@ WORDS = {Checked.PLUMB: ("wall", "height"), Checked.LEVEL: ("base", "place")}
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """Places in ascending order, the line through them, and how far it departs over the stretch.
+    """Places in ascending order, how far they lean over their stretch, and how far one bows.
 
     `over` is in mm: into the opening from the lowest place to the highest, or rising from the
-    first place to the last, widened where the places scatter about the line.
+    first place to the last.
     """
 
     places: tuple[Place, ...]
     over: Measurement
     bow: Bow | None
-    line: LineFit
 
     @property
     def span_mm(self) -> float:
@@ -65,30 +63,34 @@ def run(record: Record, body: OpeningCheck, what: Checked) -> Run | str:
             f"The {noun} was read at one {place} only, which shows no lean. Read it at two "
             f"{place}s at least, far apart; three show whether it is straight."
         )
-    return through(places, f"{record.id}, {what.value}")
+    return through(places)
 
 
-def part(whole: Run, low_mm: float | None, high_mm: float | None, name: str) -> Run | None:
+def part(whole: Run, low_mm: float | None, high_mm: float | None) -> Run | None:
     """Fit only the places between two ends, both included; None where fewer than two lie there."""
     kept = tuple(
         place
         for place in whole.places
         if (low_mm is None or place.at_mm >= low_mm) and (high_mm is None or place.at_mm <= high_mm)
     )
-    return through(kept, name) if len(kept) > 1 else None
+    return through(kept) if len(kept) > 1 else None
 
 
-def through(places: tuple[Place, ...], name: str) -> Run:
-    """Fit a straight line through two or more distinct places; raise ValueError without one."""
+def through(places: tuple[Place, ...]) -> Run:
+    """Fit two or more distinct places; raise ValueError without them.
+
+    Where they lie on a straight line as far as read, all of them tell the lean. Where one certainly
+    does not, the lean is from the first place to the last, as a straightedge shows it, and how far
+    the others stand off is told as the bow, which is no uncertainty of the lean.
+    """
     line = line_through(tuple(Point(p.written_at, p.at_mm, p.offset.scaled(-1.0)) for p in places))
     if isinstance(line, str):
         raise ValueError(line)
+    bow = _bow(places)
+    if bow is not None and bow.straight is Answer.NO:
+        return Run(places, places[-1].off.minus(places[0].off), bow)
     span = places[-1].at_mm - places[0].at_mm
-    over = line.slope.scaled(span / MM_PER_M)
-    if line.widened_by > 1.0:
-        more = over.u_mm * math.sqrt(line.widened_by**2 - 1.0)
-        over = over.plus(Measurement.of(0.0, {f"not straight: {name}": more}))
-    return Run(places, over, _bow(places), line)
+    return Run(places, line.slope.scaled(span / MM_PER_M), bow)
 
 
 def line_of(body: OpeningCheck) -> tuple[Line, str]:

@@ -10,12 +10,13 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from claimkit.findings.seams.line import factors
 from claimkit.findings.seams.normal import K_ONE_SIDED
 from claimkit.findings.seams.opening_turn import Turn, rate
 from claimkit.findings.seams.words import between, named
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case
-from claimkit.model.gap import GapReading
+from claimkit.model.gap import GapReading, Meaning
 from claimkit.model.job import Seam
 from claimkit.model.measurement import Measurement
 from claimkit.model.opening import Explains
@@ -44,14 +45,14 @@ class Seen:
 def seen(case: Case, seam: Seam) -> Iterator[Seen]:
     """Give the taper of each set of pieces between its dry fit and the latest reading."""
     for line in case.lines:
-        if line.step or line.seam != seam.id:
+        if line.step or line.seam != seam.id or line.after is None:
             continue
-        if line.before is None and line.after is not None:
+        if line.before is None:
             judged, is_change, when = line.now, False, named(line.after)
         else:
             judged, is_change, when = line.change, True, between(line.before, line.after)
-        if line.after is None:
-            continue
+        if line.after.meaning is Meaning.OPENING:
+            when += ", read in photos"
         taper = _widened(judged.line, seam) if judged.line else None
         yield Seen(line.piece, taper, is_change, when, line.before, judged.because, line.sources)
 
@@ -120,8 +121,13 @@ def _held(told: str, taper: Measurement, given: Measurement) -> tuple[Explains, 
 
 
 def _widened(line: LineFit, seam: Seam) -> Measurement:
-    """Give the line's taper with its own scatter as one more part."""
-    more = line.slope.u_mm * math.sqrt(max(line.widened_by**2 - 1.0, 0.0))
-    if not more:
+    """Give the line's taper with its own scatter as one more part.
+
+    Where that scatter decides its uncertainty, Student's factor stands in it, over the usual one.
+    """
+    decides, _ = factors(line)
+    factor = line.widened_by * decides / K_ONE_SIDED
+    if factor <= 1.0:
         return line.slope
+    more = line.slope.u_mm * math.sqrt(factor**2 - 1.0)
     return line.slope.plus(Measurement.of(0.0, {f"off the line: {seam.id}": more}))

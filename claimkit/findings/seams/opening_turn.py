@@ -8,14 +8,16 @@ uniform slope turns both alike and gives no taper.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from claimkit.findings.seams.line import MM_PER_M
 from claimkit.findings.seams.opening_offsets import Run, part
 from claimkit.findings.seams.words import with_u
+from claimkit.model.answers import Answer
 from claimkit.model.job import Joint, Seam
 from claimkit.model.measurement import Measurement
-from claimkit.model.opening import Checked, OpeningResult
+from claimkit.model.opening import Bow, Checked, OpeningResult, Place
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +66,7 @@ def turn(
 def _corner(results: tuple[OpeningResult, ...]) -> Turn:
     wall, base = _opening(results, Checked.PLUMB), _opening(results, Checked.LEVEL)
     if wall is not None and base is not None:
-        lean, rise = wall.mm_per_m, base.mm_per_m
+        lean, rise = _followed(wall), _followed(base)
         if lean is not None and rise is not None:
             taper = lean.plus(rise).scaled(-1.0)
             return Turn(
@@ -137,17 +139,40 @@ def _coplanar(level: Run | None, seam_at: float | None) -> Turn:
             "Where the seam meets the base is not entered, so the place where the base bends most "
             "is taken. "
         )
-    near = part(level, None, seam_at, "near side")
-    far = part(level, seam_at, None, "far side")
+    near, far = part(level, None, seam_at), part(level, seam_at, None)
     if near is None or far is None:
         return Turn(None, "The base was not read at two places on each side of the seam.", ask)
-    first, second = (run.over.scaled(MM_PER_M / run.span_mm) for run in (near, far))
+    first, second = (
+        _rests(run.over.scaled(MM_PER_M / run.span_mm), run.bow, run.places, name)
+        for run, name in ((near, "before the seam"), (far, "after the seam"))
+    )
     taper = first.minus(second)
     return Turn(
         taper,
         f"{told}The base rises {rate(first)} before the seam and {rate(second)} after it; a "
         f"uniform slope would turn both pieces alike. Pieces that follow it show {rate(taper)}.",
     )
+
+
+def _followed(result: OpeningResult) -> Measurement | None:
+    """Give the slope in mm per m that a rigid piece would take which follows it."""
+    slope = result.mm_per_m
+    return slope and _rests(slope, result.bow, result.places, result.what.value)
+
+
+def _rests(
+    slope: Measurement, bow: Bow | None, places: tuple[Place, ...], name: str
+) -> Measurement:
+    """Widen a slope where it is not straight: a rigid piece may rest on any two of the places.
+
+    Resting on the bow and one end turns it by the bow over the shorter reach, to either side.
+    """
+    if bow is None or bow.straight is not Answer.NO:
+        return slope
+    reach = min(bow.at_mm - places[0].at_mm, places[-1].at_mm - bow.at_mm)
+    half = abs(bow.off.value_mm) / reach * MM_PER_M
+    more = {f"rests where: {name} of {places[0].written_at}": half / math.sqrt(3.0)}
+    return slope.plus(Measurement.of(0.0, more))
 
 
 def _opening(results: tuple[OpeningResult, ...], what: Checked) -> OpeningResult | None:

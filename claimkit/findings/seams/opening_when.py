@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from claimkit.findings.seams.pairs import milestones, same_piece
 from claimkit.findings.seams.states import FIXED_STAGES
-from claimkit.findings.seams.words import named
+from claimkit.findings.seams.words import named, place
 from claimkit.findings.wording import listed
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case
@@ -53,31 +53,39 @@ def standing(case: Case, seams: tuple[str, ...], taken: Interval) -> Standing:
 
 def before_piece(case: Case, seam: str, piece: str | None, taken: Interval) -> Answer:
     """Tell whether a check came before these pieces were fastened at this seam."""
-    rows = milestones(case, Event.FASTENED, seam, piece)
-    if rows:
-        answers = [before(taken, at) for _, at in rows]
-        if all(a is Answer.YES for a in answers):
+    at = _fastened(case, seam, piece)
+    if at is not None:
+        if before(taken, at) is Answer.YES:
             return Answer.YES
-        first = rows[0][1]
-        return Answer.NO if before(first, taken) is Answer.YES else Answer.CANNOT_TELL
+        return Answer.NO if before(at, taken) is Answer.YES else Answer.CANNOT_TELL
     mine = [r for r in case.readings if r.seam == seam and same_piece(r.piece, piece)]
     fixed = [r for r in mine if r.stage in FIXED_STAGES]
     return _by_readings(mine, fixed, taken).before if fixed else Answer.YES
 
 
 def fastenings(case: Case, seams: tuple[str, ...]) -> Iterator[tuple[str, str, Interval]]:
-    """Give each fastening of these seams in order of time: what was fastened, when, the stretch."""
+    """Give the fastening of each seam and set of pieces in order of time: what, when, stretch."""
     pieces: list[str | None] = [None]
     for reading in case.readings:
         if not any(same_piece(reading.piece, known) for known in pieces):
             pieces.append(reading.piece)
-    found: dict[str, tuple[str, str, Interval]] = {}
+    found = []
     for seam in seams:
         for piece in pieces:
-            for record, at in milestones(case, Event.FASTENED, seam, piece):
+            at = _fastened(case, seam, piece)
+            if at is not None:
                 begins = f"{at.earliest:%Y-%m-%d %H:%M}" if at.earliest else "day not known"
-                found[record.id] = (piece or "the pieces", begins, at)
-    yield from sorted(found.values(), key=lambda row: row[1])
+                found.append((place(seam, None, piece), begins, at))
+    yield from sorted(found, key=lambda row: (row[1], row[0]))
+
+
+def _fastened(case: Case, seam: str, piece: str | None) -> Interval | None:
+    """Give the first fastening that no later dry fit of the same pieces undid."""
+    again = [at for _, at in milestones(case, Event.DRY_FIT, seam, piece)]
+    for _, at in milestones(case, Event.FASTENED, seam, piece):
+        if not any(before(at, fitted) is Answer.YES for fitted in again):
+            return at
+    return None
 
 
 def _by_milestones(rows: list[tuple[str, str, Interval]], taken: Interval) -> Standing:
@@ -88,8 +96,8 @@ def _by_milestones(rows: list[tuple[str, str, Interval]], taken: Interval) -> St
     if later and earlier:
         return Standing(
             Answer.YES,
-            f"after {earlier[-1][0]} {_was(earlier[-1][0])} fastened ({earlier[-1][1]}) and "
-            f"before {later[0][0]} {_was(later[0][0])} ({later[0][1]})",
+            f"after {earlier[-1][0]} was fastened ({earlier[-1][1]}) and before {later[0][0]} was "
+            f"({later[0][1]})",
             False,
         )
     if len(earlier) == len(rows):
@@ -98,7 +106,7 @@ def _by_milestones(rows: list[tuple[str, str, Interval]], taken: Interval) -> St
             f"after fastening began ({rows[0][1]}): it cannot show the state before",
             False,
         )
-    days = listed([row[1] for row in rows])
+    days = listed(list(dict.fromkeys(row[1] for row in rows)))
     told = f"whether before or after fastening ({days}) cannot be told from the times written"
     return Standing(Answer.CANNOT_TELL, told, False)
 
@@ -114,7 +122,3 @@ def _by_readings(readings: list[GapReading], fixed: list[GapReading], taken: Int
         return Standing(Answer.NO, told, False)
     told = "whether before or after fastening cannot be told, as no record dates the fastening"
     return Standing(Answer.CANNOT_TELL, told, False)
-
-
-def _was(what: str) -> str:
-    return "were" if what == "the pieces" else "was"

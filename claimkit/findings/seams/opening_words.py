@@ -11,7 +11,7 @@ from claimkit.findings.seams.opening_turn import rate
 from claimkit.findings.seams.words import plain_mm, with_u
 from claimkit.model.answers import Answer
 from claimkit.model.measurement import Measurement
-from claimkit.model.opening import Checked, OpeningResult, OpeningState, Place
+from claimkit.model.opening import Checked, OpeningResult, OpeningState
 
 METHOD = "claimkit method: checking an opening"
 
@@ -46,10 +46,15 @@ def where_off(result: OpeningResult) -> list[str]:
     ]
 
 
-def furthest(result: OpeningResult) -> Place | None:
-    """Give the place that is certainly off the most, or None."""
+def worst(result: OpeningResult) -> str:
+    """Say how much is off where it is off the most; empty where nothing certainly is."""
+    if result.what is Checked.SQUARE:
+        return f"{plain(result.judged)} between the diagonals" if certainly(result.judged) else ""
     off = [place for place in result.places[1:] if certainly(place.off)]
-    return max(off, key=lambda place: abs(place.off.value_mm), default=None)
+    if not off:
+        return ""
+    place = max(off, key=lambda place: abs(place.off.value_mm))
+    return f"{plain(place.off)} {direction(result.what, place.off)} at {place.written_at}"
 
 
 def direction(what: Checked, off: Measurement) -> str:
