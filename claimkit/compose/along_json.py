@@ -29,6 +29,7 @@ def _line(line: SeamLine) -> dict[str, Any]:
             "k": judged.factor,
             "stations": {station: answer.value for station, answer in judged.stations},
             "answer": judged.answer.value,
+            "not_compared": list(judged.not_compared),
         }
         if judged
         else None,

@@ -29,7 +29,7 @@ class WholeSeam(StrEnum):
     OPENED = "opened somewhere"
     CLOSED = "closed somewhere"
     BOTH = "opened at some stations and closed at others"
-    UNCHANGED = "unchanged everywhere it was read"
+    UNCHANGED = "unchanged at every station compared"
     CANNOT_TELL = "cannot tell"
 
 
@@ -97,12 +97,14 @@ class StationsTogether:
     """The changes of a seam's stations judged together, so that many make none by chance.
 
     `factor` is the k that their number asks for; `stations` pairs each with its answer by it.
+    `not_compared` names the seam's other stations, of which nothing is said.
     """
 
     factor: float
     stations: tuple[tuple[str, Change], ...]
     answer: WholeSeam
     because: str
+    not_compared: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

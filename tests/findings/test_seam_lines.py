@@ -381,6 +381,20 @@ def test_the_seam_as_a_whole(later, answer):
     assert f"The seam as a whole: {answer.value}." in line.together.because
 
 
+def test_stations_that_were_not_compared_are_named():
+    line = line_of(dry_fit(3, 3, 3), handed_over(3, 3), station=at_places(0, 400, 800, 1200))
+    assert line.together.not_compared == ("c", "d")
+    assert "unchanged at every station compared. Not compared: c and d." in line.together.because
+
+
+def test_a_widened_line_says_that_scatter_stands_in_the_way():
+    line = line_of(dry_fit(3, 3, 3), handed_over(3, "3.6", 3), station=METRE)
+    assert line.change.taper is Taper.CANNOT_TELL
+    # |0 - 0.8| over Student's 6.314 for one degree of freedom.
+    assert "at most 0.13 mm/m" in line.change.settle
+    assert "look for what is not straight" in line.change.settle
+
+
 def test_each_step_has_its_line():
     case = lines_of(dry_fit(3, 3, 3), fixed(3, 3, 3), handed_over(3, 4, 5), station=METRE)
     steps = {(s.before.stage.value, s.after.stage.value): s.change.taper

@@ -10,6 +10,7 @@ from claimkit.compose.phrases import method
 from claimkit.findings.seams.taper import (
     angle_text,
     change_text,
+    notes,
     offset_text,
     rests_on,
     slope_text,
@@ -41,13 +42,13 @@ def _line(view: View, line: SeamLine, sources: tuple[Source, ...]) -> Iterator[B
     piece = f", {line.piece}" if line.piece else ""
     head: list[Statement] = []
     if line.together:
-        told = f"Seam {line.seam}{piece}: {line.together.because}"
-        head.append(say(told, *sources, TOGETHER))
+        judged = f"Seam {line.seam}{piece}: {line.together.because}"
+        head.append(say(judged, *sources, TOGETHER))
     rows = _rows(line)
     usual = next((rests_on(a.line) for _, a, _ in rows if a.line), "")
     if usual:
-        told = f"Seam {line.seam}{piece} along its length, from {usual}:"
-        head.append(say(told, *sources, ALONG))
+        along = f"Seam {line.seam}{piece} along its length, from {usual}:"
+        head.append(say(along, *sources, ALONG))
     yield Paragraphs(tuple(head), bulleted=False)
     if rows:
         cells = [
@@ -55,9 +56,9 @@ def _line(view: View, line: SeamLine, sources: tuple[Source, ...]) -> Iterator[B
             for name, answer, change in rows
         ]
         yield table(HEADS, cells, WIDTHS, small=True)
-    notes = [say(text, *sources, ALONG) for text in _notes(view, line)]
-    if notes:
-        yield Paragraphs(tuple(notes))
+    told = tuple(say(text, *sources, ALONG) for text in _notes(view, line))
+    if told:
+        yield Paragraphs(told)
 
 
 def _rows(line: SeamLine) -> list[tuple[str, TaperAnswer, bool]]:
@@ -85,9 +86,9 @@ def _cells(name: str, answer: TaperAnswer, usual: str, *, change: bool) -> tuple
 
 def _notes(view: View, line: SeamLine) -> tuple[str, ...]:
     """Give what a line leaves unchecked; what it is consistent with is not for the customer."""
-    answers = (line.at_first, line.now, line.change)
-    notes = [a.because for a in answers if a.line]
+    rows = _rows(line)
+    told = [*notes((name, answer) for name, answer, _ in rows)]
     if view.reader is not Reader.CUSTOMER:
-        notes += [a.meaning for a in answers if a.meaning]
-    notes += [f"Station {name} is not on the line: {why}." for name, why in line.left_out]
-    return tuple(dict.fromkeys(note for note in notes if note))
+        told += [answer.meaning for _, answer, _ in rows if answer.meaning]
+    told += [f"Station {name} is not on the line: {why}." for name, why in line.left_out]
+    return tuple(dict.fromkeys(told))

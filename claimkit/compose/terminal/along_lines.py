@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from claimkit.compose.terminal.text import section, wrapped
-from claimkit.findings.seams.taper import change_text, rests_on, short_text, state_text
+from claimkit.findings.seams.taper import change_text, notes, rests_on, short_text, state_text
 from claimkit.findings.seams.together import grouped
-from claimkit.findings.seams.words import named
+from claimkit.findings.seams.words import listed, named
 from claimkit.model.case import Case
 from claimkit.model.seam_line import SeamLine, Taper, TaperAnswer
 
@@ -33,10 +33,13 @@ def _fits(line: SeamLine) -> list[TaperAnswer]:
 def _seam(case: Case, line: SeamLine) -> Iterator[str]:
     if line.together:
         judged = line.together
-        told = f"{judged.answer.value.upper()}, {len(judged.stations)} stations judged together "
-        yield from wrapped(
-            f"{told}(k = {judged.factor:.2f}): {grouped(judged.stations)}", " " * 6, "  "
+        told = (
+            f"{judged.answer.value.upper()}, {len(judged.stations)} stations judged together "
+            f"(k = {judged.factor:.2f}): {grouped(judged.stations)}"
         )
+        if judged.not_compared:
+            told += f"; not compared: {listed(judged.not_compared)}"
+        yield from wrapped(told, " " * 6, "  ")
     rows: list[tuple[str, TaperAnswer, Words, bool]] = []
     if line.before:
         rows.append((named(line.before), line.at_first, state_text, False))
@@ -53,12 +56,11 @@ def _seam(case: Case, line: SeamLine) -> Iterator[str]:
         same = (step.seam, step.piece) == (line.seam, line.piece)
         if step.step and same and step.change.taper in TURNED:
             yield from _row(f"between {step.between}", step.change, change_text, usual, sign=True)
-    notes = [a.because for a in _fits(line)] + [a.meaning for a in _fits(line)]
-    for text in dict.fromkeys(notes):
-        if text:
-            yield from wrapped(text, " " * 6)
+    below = (*notes((name, a) for name, a, _, _ in rows), *(a.meaning for a in _fits(line)))
+    for text in filter(None, dict.fromkeys(below)):
+        yield from wrapped(text, " " * 6)
     for station, why in line.left_out:
-        yield from wrapped(f"station {station} is not on the line: {why}", " " * 6)
+        yield from wrapped(f"Station {station} is not on the line: {why}.", " " * 6)
 
 
 def _row(name: str, answer: TaperAnswer, words: Words, usual: str, *, sign: bool) -> Iterator[str]:

@@ -150,7 +150,7 @@ def together(case: Case) -> Results:
             if c.seam == seam.id:
                 groups.setdefault((c.piece or "").casefold(), []).append(c)
         for group in groups.values():
-            standing, moved = _changes_together(group)
+            standing, moved = _changes_together(seam, group)
             told = " ".join(text for text in (moved, _fits_together(seam, group)) if text)
             if told:
                 where = place(seam.id, None, group[0].piece)
@@ -162,8 +162,9 @@ def together(case: Case) -> Results:
     return tuple(found)
 
 
-def _changes_together(group: list[Comparison]) -> tuple[Standing, str]:
-    judged = judged_together(group)
+def _changes_together(seam: Seam, group: list[Comparison]) -> tuple[Standing, str]:
+    planned = () if group[0].piece else tuple(station.id for station in seam.station)
+    judged = judged_together(group, planned)
     if judged is None:
         return Standing.NOTE, ""
     standing = {

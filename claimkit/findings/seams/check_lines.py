@@ -72,7 +72,7 @@ def taper_cannot_tell(case: Case) -> Results:
             Standing.MISSING,
             line,
             _changed(line),
-            do_next=line.change.settle,
+            do_next=f"For the taper of {place(line.seam, None, line.piece)}: {line.change.settle}",
         )
         for line in _overall(case)
         if line.change.taper is Taper.CANNOT_TELL and line.change.p_even is not None

@@ -89,7 +89,8 @@ def _line(case: Case, seam: Seam, group: list[Comparison], *, step: bool) -> Sea
         first,
     )
     now = _answer(seam, _through(seam, [(c.station, _measured(c.after)) for c in after]), 0.0, last)
-    fixed = at_first.line.u_slope if at_first.line else 0.0
+    alone = _through(seam, [(c.station, _measured(c.before)) for c in both])
+    fixed = 0.0 if isinstance(alone, str) else alone.slope.u_mm
     moved = _answer(
         seam, _through(seam, [(c.station, c.change.difference) for c in both]), fixed, last
     )
@@ -106,9 +107,14 @@ def _line(case: Case, seam: Seam, group: list[Comparison], *, step: bool) -> Sea
         now=now,
         change=replace(moved, meaning=meaning_of(seam.joint, moved, change=True)),
         sources=tuple(dict.fromkeys(sources)),
-        together=None if step else judged_together(group),
+        together=None if step else judged_together(group, _planned(seam, group)),
         left_out=tuple(dict.fromkeys(_left_out(seam, group, first, last))),
     )
+
+
+def _planned(seam: Seam, group: list[Comparison]) -> tuple[str, ...]:
+    """Give the stations that job.toml names; a replacement piece has those that were read."""
+    return () if group[0].piece else tuple(station.id for station in seam.station)
 
 
 def _earlier(c: Comparison) -> GapReading | None:
@@ -183,7 +189,13 @@ def _settle(answer: TaperAnswer, fixed: float | None, reading: GapReading | None
     need = u_to_decide(answer)
     if need is None or answer.line is None or reading is None:
         return ""
-    bound = f"a standard uncertainty of at most {need:.2f} mm/m; it is {answer.line.u_slope:.2f}."
+    line = answer.line
+    bound = f"a standard uncertainty of at most {need:.2f} mm/m; it is {line.u_slope:.2f}."
+    if line.widened_by > 1.0:
+        return (
+            f"It would take {bound} The stations scatter about the line more than their "
+            "uncertainty says: repeat their readings, and look for what is not straight."
+        )
     if fixed is None:
         return f"It would take {bound} {named(reading).capitalize()} cannot be read again."
     if need <= fixed:

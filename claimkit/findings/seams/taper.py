@@ -7,8 +7,9 @@ that something moved, and what moved it is said as consistent with, never as a c
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from claimkit.findings.seams.line import MM_PER_M, degrees, factors, not_straight, taper_below
-from claimkit.findings.seams.normal import K_ONE_SIDED
 from claimkit.findings.seams.words import listed, percent, plain_mm, plus_minus
 from claimkit.model.job import Joint
 from claimkit.model.seam_line import LineFit, Taper, TaperAnswer
@@ -81,15 +82,25 @@ def judged(line: LineFit | str, tolerance_mm: float | str) -> TaperAnswer:
 
 
 def u_to_decide(answer: TaperAnswer) -> float | None:
-    """Give the largest standard uncertainty in mm/m that would decide this taper; None if judged.
+    """Give the largest standard uncertainty in mm/m that would decide this taper, by its own k.
 
-    With the factor of a line that needs no widening.
+    None where it is decided or not judged.
     """
     if answer.line is None or answer.limit_mm_per_m is None:
         return None
     if answer.taper is not Taper.CANNOT_TELL:
         return None
-    return abs(abs(answer.line.slope.value_mm) - answer.limit_mm_per_m) / K_ONE_SIDED
+    beyond = abs(abs(answer.line.slope.value_mm) - answer.limit_mm_per_m)
+    return beyond / factors(answer.line)[0]
+
+
+def notes(named_answers: Iterable[tuple[str, TaperAnswer]]) -> tuple[str, ...]:
+    """Give what the lines of a seam leave unchecked; what is not alike for all, with its line."""
+    with_line = [(name, a.because) for name, a in named_answers if a.line is not None]
+    distinct = {text for _, text in with_line}
+    if len(distinct) == 1:
+        return tuple(text for text in distinct if text)
+    return tuple(f"{name[:1].upper()}{name[1:]}: {text}" for name, text in with_line if text)
 
 
 def caveats(line: LineFit) -> str:

@@ -16,10 +16,16 @@ from claimkit.model.gap import Change, Comparison
 from claimkit.model.seam_line import StationsTogether, WholeSeam
 
 
-def judged_together(group: Iterable[Comparison]) -> StationsTogether | None:
-    """Judge the changes of these stations at once; None where fewer than two can be judged."""
+def judged_together(
+    group: Iterable[Comparison], planned: Iterable[str] = ()
+) -> StationsTogether | None:
+    """Judge the changes of these stations at once; None where fewer than two can be judged.
+
+    `planned` are all stations of the seam, so that those not compared can be named.
+    """
     answers: list[tuple[str, Change]] = []
-    moved = [c for c in group if c.change.difference and c.change.tolerance_mm is not None]
+    stations = list(group)
+    moved = [c for c in stations if c.change.difference and c.change.tolerance_mm is not None]
     if len(moved) < 2:
         return None
     k = factor_together(len(moved))
@@ -33,7 +39,11 @@ def judged_together(group: Iterable[Comparison]) -> StationsTogether | None:
         f"{len(moved)} stations judged together (k = {k:.2f}) between {stretches}: "
         f"{grouped(answers)}. The seam as a whole: {whole.value}."
     )
-    return StationsTogether(k, tuple(answers), whole, told)
+    names = dict.fromkeys([*planned, *(c.station for c in stations)])
+    left = tuple(name for name in names if name not in dict(answers))
+    if left:
+        told += f" Not compared: {listed(left)}."
+    return StationsTogether(k, tuple(answers), whole, told, left)
 
 
 def grouped(answers: Iterable[tuple[str, StrEnum]]) -> str:

@@ -48,7 +48,8 @@ def plus_minus(value: float, expanded: float, unit: str, *, sign: bool = False) 
     step = 10.0**-places
     up = math.ceil(expanded / step - 1e-9) * step
     form = "+" if sign else ""
-    return f"{value:{form}.{places}f} ± {up:.{places}f} {unit}"
+    shown = round(value, places) + 0.0  # no minus before a rounded zero
+    return f"{shown:{form}.{places}f} ± {up:.{places}f} {unit}"
 
 
 def percent(probability: float) -> str:
