@@ -241,7 +241,11 @@ class Station:
     """A place along a seam where the gap is read."""
 
     id: Annotated[str, "Short name: top, middle, 300.", Text.ID]
-    at: Annotated[Length | None, "Distance from the seam's start."] = None
+    at: Annotated[
+        Length | None,
+        "Distance from the seam's start. Two stations with it tell a taper, three whether the "
+        "seam is straight.",
+    ] = None
     card: Annotated[int | None, "Number of the scale card taped here.", Limits(0, 145)] = None
 
 
@@ -251,7 +255,11 @@ class Seam:
 
     id: Annotated[str, "Short name used by readings.", Text.ID]
     between: Annotated[tuple[str, str], "The ids of the two items that meet.", Names.ITEM]
-    joint: Annotated[Joint, "How the pieces meet. An interlocking joint has no design gap."]
+    joint: Annotated[
+        Joint,
+        "How the pieces meet. An interlocking joint has no design gap. A corner is read with a "
+        "rule, a feeler or a taper gauge, with a photo as witness: no scale card lies flat in it.",
+    ]
     material: Annotated[Material | None, "What the pieces are made of."] = None
     panel_width: Annotated[
         Length | None,
