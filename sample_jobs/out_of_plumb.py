@@ -127,7 +127,7 @@ diagonals = ["2192 mm", "2195 mm"]
 width = "900 mm"
 height = "2000 mm"
 seams = ["front-corner"]
-photos = ["photos/before fastening/F2_0418.jpg"]
+photos = ["photos/opening/F2_0418.jpg"]
 
 [[plumb]]
 at = "100 mm"
@@ -211,7 +211,7 @@ def opened_and_out_of_plumb() -> dict[str, bytes | str]:
         )
 
     wall, dry, late = (
-        "photos/before fastening/F2_0418.jpg",
+        "photos/opening/F2_0418.jpg",
         "photos/dry fit/F2_0421.jpg",
         "photos/handover/F2_0455.jpg",
     )

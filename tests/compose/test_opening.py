@@ -104,3 +104,10 @@ def test_json_gives_the_numbers() -> None:
 def test_a_job_without_checks_has_no_section() -> None:
     assert not told(sample_case("disputed-gap"), Reader.OWN)
     assert opening.SIGNS in told(sample_case(JOB), Reader.OWN)
+
+
+def test_the_customer_sees_the_photo_of_the_check() -> None:
+    case = sample_case(JOB)
+    shown = [sha for sha, _ in compose(case, Reader.CUSTOMER).photo_numbers]
+    (photo,) = case.openings[0].photos
+    assert photo in shown

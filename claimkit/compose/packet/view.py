@@ -1,7 +1,7 @@
 """What one reader sees of a case: which shipment, which photos under which numbers.
 
 Carrier and seller see one shipment's photos and those common to all. The customer sees the photos
-from the dry fit on and those that witness a reading, and no receipt.
+from the dry fit on and those that witness a reading or the opening's check, and no receipt.
 """
 
 from __future__ import annotations
@@ -193,6 +193,7 @@ def _seen(case: Case, reader: Reader, shipment: str | None, dated: DatedPhoto) -
         if photo is None or receipts & set(photo.places):
             return False
         witnesses = {sha for reading in case.readings for sha in reading.witness}
+        witnesses |= {sha for opening in case.openings for sha in opening.photos}
         return dated.stage in CUSTOMER_STAGES or dated.sha256 in witnesses
     belongs = shipments_of_photo(case, dated.sha256)
     return shipment is None or not belongs or shipment in belongs

@@ -331,7 +331,7 @@ _RECORDS: dict[type[Any], dict[str, str]] = {
         "tape_class": '"II"',
         "diagonals_of": '"panel"',
         "seam_at": '"36 in"',
-        "photos": '["photos/before fastening/IMG_0047.jpg"]',
+        "photos": '["photos/opening/IMG_0047.jpg"]',
     },
     Offset: {"at": '"60 in"', "offset": '"-1/8 in"'},
     Milestone: {
