@@ -19,8 +19,8 @@ from reportlab.pdfgen.canvas import Canvas
 
 from claimkit.intake.contents import from_json, to_json
 from claimkit.intake.metadata.paper import words_of
-from claimkit.intake.metadata.pdf_child import Child
-from claimkit.intake.metadata.pdf_words import CHARACTERS
+from claimkit.intake.metadata.paper_child import Child, Told
+from claimkit.intake.metadata.paper_reader import CHARACTERS
 from claimkit.intake.metadata.photo import read_bytes
 from claimkit.model.photo import FileKind, OtherFile, Words
 
@@ -167,29 +167,29 @@ def test_a_reader_that_hangs_or_dies_is_ended(tmp_path: Path) -> None:
     hangs = tmp_path / "hangs.py"
     hangs.write_text("import time; time.sleep(60)", encoding="utf-8")
     child = Child(hangs, 0.3)
-    assert child.words(b"x" * 2_000_000) == ((), "reading it took longer than 0.3 seconds")
+    assert child.read(b"p", b"x" * 2_000_000).refused == "reading it took longer than 0.3 seconds"
     dies = tmp_path / "dies.py"
     dies.write_text("raise SystemExit(3)", encoding="utf-8")
     gone = Child(dies, 5)
-    assert gone.words(b"x" * 2_000_000) == ((), "it ended the program that reads it")
-    assert gone.words(b"x")[1] == "it ended the program that reads it"
+    assert gone.read(b"p", b"x" * 2_000_000).refused == "it ended the program that reads it"
+    assert gone.read(b"p", b"x").refused == "it ended the program that reads it"
     chatters = tmp_path / "chatters.py"
     chatters.write_text("print('[1]', flush=True); input()", encoding="utf-8")
     odd = Child(chatters, 5)
-    assert odd.words(b"x")[1] == "it ended the program that reads it"
+    assert odd.read(b"p", b"x").refused == "it ended the program that reads it"
     odd.end()
 
 
 def test_a_very_large_pdf_is_not_opened(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("claimkit.intake.metadata.pdf_child.LARGE", 100)
-    assert Child(Path("not there")).words(bytes(101)) == ((), "it is larger than 0 MiB")
+    monkeypatch.setattr("claimkit.intake.metadata.paper_child.LARGE", 100)
+    assert Child(Path("not there")).read(b"p", bytes(101)).refused == "it is larger than 0 MiB"
 
 
 def test_one_child_reads_paper_after_paper() -> None:
     child = Child()
     try:
-        assert child.words(b"%PDF-1.4 junk")[1]
-        assert [child.words(pdf(bill))[0] for _ in range(3)] == [(BILL,)] * 3
+        assert child.read(b"p", b"%PDF-1.4 junk").refused
+        assert [child.read(b"p", pdf(bill)) for _ in range(3)] == [Told((BILL,))] * 3
     finally:
         child.end()
 

@@ -1,7 +1,8 @@
-"""The words at the beginning of a PDF, read in a process of its own that may be ended at any time.
+"""The words of strangers' papers, read in a process of its own that may be ended at any time.
 
-A PDF comes from strangers and its reader is large; here it can take only the time and memory that
-`pdf_child` allows. This file imports nothing of claimkit, because it is run by its path.
+PDFs, e-mails and web pages come from anybody, and their readers are large; here they can take only
+the time and memory that `paper_child` allows. This file imports nothing of claimkit, because it is
+run by its path.
 """
 
 from __future__ import annotations
@@ -12,37 +13,76 @@ import logging
 import sys
 from collections import Counter
 from collections.abc import Callable
-from itertools import groupby
+from email import message_from_bytes, policy
+from email.message import EmailMessage
+from html.parser import HTMLParser
+from itertools import groupby, islice
 from typing import BinaryIO
 
 CHARACTERS = (3200, 400, 400)
 """How many characters are kept of each page; later pages are not read."""
 LINE = 160
 MEMORY_BYTES = 1 << 30
+TEXT = 256 << 10
+"""How many characters of a text are looked at, far more than are kept."""
+_BLOCKS = frozenset(
+    {"p", "div", "br", "tr", "td", "th", "li", "h1", "h2", "h3", "h4", "h5", "h6", "table", "title"}
+)
+_SILENT = frozenset({"script", "style"})
 LOCKED = "it is locked with a password"
 
 Words = list[list[str]]
 
 
 def main(requests: BinaryIO, answers: BinaryIO) -> None:
-    """Answer until the requests end: 8 bytes of length and a PDF in, one line of JSON out."""
-    while len(head := requests.read(8)) == 8:
-        data = requests.read(int.from_bytes(head, "big"))
-        answers.write(json.dumps(_answer(data)).encode("ascii") + b"\n")
+    """Answer until the requests end: a letter, 8 bytes of length and a paper in, a line out.
+
+    The letter says what it is: p a PDF, m an e-mail, h a web page. The line is JSON.
+    """
+    while len(head := requests.read(9)) == 9:
+        data = requests.read(int.from_bytes(head[1:], "big"))
+        answers.write(json.dumps(_answer(head[:1], data)).encode("ascii") + b"\n")
         answers.flush()
 
 
-def _answer(data: bytes) -> dict[str, object]:
+def _answer(kind: bytes, data: bytes) -> dict[str, object]:
+    found: dict[str, object] = {"pages": [], "refused": None, "attached": []}
     try:
-        return {"pages": pages_of(data), "refused": None}
+        if kind == b"m":
+            return found | of_mail(data)
+        return found | {"pages": [of_html(data)] if kind == b"h" else pages_of(data)}
     except MemoryError:
-        return {"pages": [], "refused": "reading it takes more memory than is given to it"}
+        return found | {"refused": "reading it takes more memory than is given to it"}
     except Exception as error:  # whatever a stranger's file breaks is said of that file
         name = type(error).__name__
         said = {"LimitReachedError": "it unpacks to far more than a paper holds"}
         known = LOCKED if str(error) == LOCKED else said.get(name)
-        refused = known or f"it is broken ({name})"
-        return {"pages": [], "refused": refused}
+        return found | {"refused": known or f"it is broken ({name})"}
+
+
+def of_mail(data: bytes) -> dict[str, object]:
+    """Give the subject and the lines of the body as one page, and the names of attachments."""
+    message = message_from_bytes(data, _class=EmailMessage, policy=policy.default)
+    body = message.get_body(preferencelist=("plain", "html"))
+    lines: list[str] = []
+    if isinstance(body, EmailMessage):
+        text = str(body.get_content())[:TEXT]
+        lines = _web_lines(text) if body.get_content_subtype() == "html" else text.splitlines()
+    names = (part.get_filename() for part in message.iter_attachments())
+    attached = [name for name in islice(names, 20) if name]
+    subject = str(message.get("Subject", "")).splitlines() or [""]
+    return {"pages": [[" ".join(subject), *lines]], "attached": attached}
+
+
+def of_html(data: bytes) -> list[str]:
+    """Give the lines of a web page, each block on a line of its own."""
+    return _web_lines(data[:TEXT].decode("utf-8-sig", errors="ignore"))
+
+
+def _web_lines(text: str) -> list[str]:
+    reader = _Plain()
+    reader.feed(text)
+    return "".join(reader.told).splitlines()
 
 
 def pages_of(data: bytes) -> Words:
@@ -81,6 +121,33 @@ def _unlocked(data: bytes) -> bytes:
     except pikepdf.PasswordError as error:
         raise ValueError(LOCKED) from error
     return plain.getvalue()
+
+
+class _Plain(HTMLParser):
+    """The words of a web page, each block on a line of its own."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.told: list[str] = []
+        self._silent = 0
+
+    def handle_starttag(self, tag: str, attrs: object) -> None:  # noqa: ARG002 - its signature
+        """Begin a line with each block, and stay silent within scripts."""
+        self._silent += tag in _SILENT
+        if tag in _BLOCKS:
+            self.told.append("\n")
+
+    def handle_endtag(self, tag: str) -> None:
+        """End the line of a block."""
+        if tag in _SILENT:
+            self._silent = max(0, self._silent - 1)
+        elif tag in _BLOCKS:
+            self.told.append("\n")
+
+    def handle_data(self, data: str) -> None:
+        """Take the words."""
+        if not self._silent:
+            self.told.append(data.replace("\n", " "))
 
 
 class Fragment:

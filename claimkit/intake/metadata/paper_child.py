@@ -1,6 +1,6 @@
-"""Asks a process of its own for the words of a PDF, and ends it where it takes too long.
+"""Asks a process of its own for the words of a paper, and ends it where it takes too long.
 
-One child serves all PDFs of a run, since starting it costs more than reading a paper. What it
+One child serves all papers of a run, since starting it costs more than reading a paper. What it
 cannot read, or not in time, is a sentence and never an error.
 """
 
@@ -14,38 +14,46 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from threading import Lock, Thread
 
-SECONDS = 10
+SECONDS = 20
 LARGE = 32 << 20  # bytes; papers of the trade are far smaller
-_CHILD = Path(__file__).with_name("pdf_words.py")
+_CHILD = Path(__file__).with_name("paper_reader.py")
 
-Answer = tuple[tuple[tuple[str, ...], ...], str | None]
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What the child says of a paper: lines by page, why there are none, names of attachments."""
+
+    pages: tuple[tuple[str, ...], ...] = ()
+    refused: str | None = None
+    attached: tuple[str, ...] = ()
 
 
 @dataclass(slots=True)
 class Child:
-    """The process that reads PDFs, started when it is first needed; `program` is its file."""
+    """The process that reads papers, started when it is first needed; `program` is its file."""
 
     program: Path = _CHILD
     seconds: float = SECONDS
     _process: subprocess.Popen[bytes] | None = None
     _one_at_a_time: Lock = field(default_factory=Lock)
 
-    def words(self, data: bytes) -> Answer:
-        """Give the lines of the first pages, and why there are none (None where there are)."""
+    def read(self, kind: bytes, data: bytes) -> Told:
+        """Give the words of a paper, or why there are none; `kind` as in `paper_reader.main`."""
         if len(data) > LARGE:
-            return (), f"it is larger than {LARGE >> 20} MiB"
+            return Told(refused=f"it is larger than {LARGE >> 20} MiB")
         with self._one_at_a_time:
-            line = self._ask(data)
+            line = self._ask(kind + len(data).to_bytes(8, "big") + data)
         if line is None:
-            return (), f"reading it took longer than {self.seconds:g} seconds"
+            return Told(refused=f"reading it took longer than {self.seconds:g} seconds")
         try:
-            told = json.loads(line)
-            return tuple(tuple(page) for page in told["pages"]), told["refused"]
+            said = json.loads(line)
+            pages = tuple(tuple(page) for page in said["pages"])
+            return Told(pages, said["refused"], tuple(said["attached"]))
         except (ValueError, KeyError, TypeError):
-            return (), "it ended the program that reads it"
+            return Told(refused="it ended the program that reads it")
 
     def end(self) -> None:
-        """End the process; the next PDF starts another."""
+        """End the process; the next paper starts another."""
         process, self._process = self._process, None
         if process is None:
             return
@@ -92,7 +100,7 @@ def _exchange(process: subprocess.Popen[bytes], data: bytes, answer: list[bytes]
     if process.stdin is None or process.stdout is None:
         raise ValueError("the process has both pipes")
     try:
-        process.stdin.write(len(data).to_bytes(8, "big") + data)
+        process.stdin.write(data)
         process.stdin.flush()
         answer.append(process.stdout.readline())
     except OSError:  # it died while it was being asked
