@@ -1,15 +1,17 @@
 """Supporting documents: what each body of terms asks for; there, explained or missing.
 
 49 CFR 370.7 from memory: the bill of lading, evidence of the freight charges, the invoice. Canada:
-a copy of the paid freight bill with the final statement of claim (law.md section 4).
+a copy of the paid freight bill with the final statement of claim.
 """
 
 from __future__ import annotations
 
+import tomllib
 from typing import Any
 
 import pytest
 
+from claimkit.compose.terminal.lines import finding
 from claimkit.findings.claim.documents import Supporting, supporting
 from claimkit.model.case import Case
 from claimkit.model.job import PAPERS, Paper, PaperMissing, Terms
@@ -245,3 +247,15 @@ def test_the_carrier_s_report_that_came_as_a_paper() -> None:
         one = _asked("inspection report", case(told))
         assert (one.files, one.because) == (("documents/scan.pdf",), None)
         assert bool(one.guess) is guessed
+
+
+@pytest.mark.parametrize(
+    "path",
+    ['documents/a "b".pdf', "documents/back\\slash.pdf", f"documents/{'long name ' * 9}.pdf"],
+)
+def test_the_lines_to_confirm_are_toml_as_printed(path: str) -> None:
+    found = case(facts(job_=a_job(), records=BASE, papers=[_file(path, *BILL)]))
+    (told,) = (f for f in found.findings if f.rule == "paper-recognised")
+    printed = [line.strip() for line in finding(told)]
+    lines = printed[printed.index("[[paper]]") : printed.index("[paper-recognised]")]
+    assert tomllib.loads("\n".join(lines)) == {"paper": [{"file": path, "what": "bill of lading"}]}

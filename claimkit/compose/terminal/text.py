@@ -16,7 +16,9 @@ def wrapped(text: str, indent: str = "  ", first: str | None = None) -> list[str
     lines: list[str] = []
     for part in text.split("\n"):
         before = indent if lines or first is None else first
-        lines += _filled(part, before, indent) or [indent.rstrip()]
+        # A line of TOML stays whole, however long, so that it can be copied.
+        whole = [f"{before}{part}"] if ' = "' in part and lines else []
+        lines += whole or _filled(part, before, indent) or [indent.rstrip()]
     return lines
 
 
