@@ -20,6 +20,7 @@ def _line(line: SeamLine) -> dict[str, Any]:
     return {
         "seam": line.seam,
         "piece": line.piece,
+        "how": line.how,
         "between": line.between,
         "step": line.step,
         "at_first": _answer(line.at_first),

@@ -114,6 +114,7 @@ class SeamLine:
     `at_first` is the line of the earlier episode (the dry fit, unless `step`), `now` of the later,
     `change` of the difference: only it shows movement. `left_out` names stations that are on no
     line, with the reason. `together` is None for fewer than two compared stations, and in a step.
+    `how` says how it was read: by hand, in photos, or one of each.
     """
 
     seam: str
@@ -128,3 +129,10 @@ class SeamLine:
     sources: tuple[Source, ...]
     together: StationsTogether | None = None
     left_out: tuple[tuple[str, str], ...] = ()
+    how: str = "by hand"
+
+    @property
+    def named(self) -> str:
+        """Name the seam, a replacement piece, and how it was read unless by hand."""
+        piece = f", piece {self.piece}" if self.piece else ""
+        return f"{self.seam}{piece}" + ("" if self.how == "by hand" else f", {self.how}")

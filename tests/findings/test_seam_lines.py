@@ -7,6 +7,7 @@ stations of 2 m is from a study outside this project.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -14,16 +15,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from uncertainties import correlated_values
 
+from claimkit.findings.seams import seam_lines
+from claimkit.findings.seams.check_gaps import CHECKS
 from claimkit.findings.seams.least_squares import NotDetermined, cholesky, generalised
 from claimkit.findings.seams.line import Point, factors, line_through
 from claimkit.findings.seams.taper import judged, numbers_text
-from claimkit.model.gap import Change
+from claimkit.model.gap import Change, Meaning
 from claimkit.model.job import Joint, Material
 from claimkit.model.measurement import Measurement
 from claimkit.model.measuring import Instrument
 from claimkit.model.seam_line import Taper, WholeSeam
 from tests.build import celsius, mm
-from tests.findings.gap_build import dry, handover
+from tests.findings.gap_build import dry, handover, worked_out
 from tests.findings.line_build import (
     at_places,
     dry_fit,
@@ -393,6 +396,35 @@ def test_a_widened_line_says_that_scatter_stands_in_the_way():
     # |0 - 0.8| over Student's 6.314 for one degree of freedom.
     assert "at most 0.13 mm/m" in line.change.settle
     assert "look for what is not straight" in line.change.settle
+
+
+def test_readings_by_hand_and_in_photos_are_not_put_on_one_line():
+    """A gauge meets the faces and a photo shows the opening: two lines, each with its name."""
+    case = worked_out(dry_fit(3, 3, 3), handed_over(3, 4, 5), station=METRE)
+    seen = tuple(
+        replace(
+            c,
+            before=replace(c.before, meaning=Meaning.OPENING),
+            after=replace(c.after, meaning=Meaning.OPENING),
+        )
+        for c in case.comparisons
+    )
+    both = seam_lines.work_out(replace(case, comparisons=case.comparisons + seen))
+    assert [line.named for line in both.lines] == ["s1", "s1, in photos"]
+    assert all(len(line.change.line.stations) == 3 for line in both.lines)
+    together = {rule: run for rule, _, run in CHECKS}["gap-seam-together"]
+    assert [f.where for f in together(both)] == ["seam s1", "seam s1, in photos"]
+
+
+def test_a_dry_fit_in_another_state_is_named_as_that():
+    records = (
+        dry_fit(3, 3, None, record_id="d-1"),
+        dry_fit(None, None, 3, record_id="d-2", clamped=False),
+    )
+    line = line_of(*records, station=METRE)
+    assert line.left_out == (
+        ("c", "read in another state (in the opening, set level and not clamped) than the others"),
+    )
 
 
 def test_each_step_has_its_line():

@@ -39,15 +39,14 @@ def blocks(view: View, seam: Seam, design: Source) -> list[Block]:
 
 
 def _line(view: View, line: SeamLine, sources: tuple[Source, ...]) -> Iterator[Block]:
-    piece = f", {line.piece}" if line.piece else ""
     head: list[Statement] = []
     if line.together:
-        judged = f"Seam {line.seam}{piece}: {line.together.because}"
+        judged = f"Seam {line.named}: {line.together.because}"
         head.append(say(judged, *sources, TOGETHER))
     rows = _rows(line)
     usual = next((rests_on(a.line) for _, a, _ in rows if a.line), "")
     if usual:
-        along = f"Seam {line.seam}{piece} along its length, from {usual}:"
+        along = f"Seam {line.named} along its length, from {usual}:"
         head.append(say(along, *sources, ALONG))
     yield Paragraphs(tuple(head), bulleted=False)
     if rows:

@@ -21,8 +21,7 @@ def along(case: Case) -> list[str]:
     for line in case.lines:
         if line.step or not (line.together or _fits(line)):
             continue
-        piece = f", {line.piece}" if line.piece else ""
-        lines += section(f"Seam {line.seam}{piece}, as a whole", _seam(case, line))
+        lines += section(f"Seam {line.named}, as a whole", _seam(case, line))
     return lines
 
 
@@ -53,8 +52,7 @@ def _seam(case: Case, line: SeamLine) -> Iterator[str]:
     for name, answer, words, sign in rows:
         yield from _row(name, answer, words, usual, sign=sign)
     for step in case.lines:
-        same = (step.seam, step.piece) == (line.seam, line.piece)
-        if step.step and same and step.change.taper in TURNED:
+        if step.step and step.named == line.named and step.change.taper in TURNED:
             yield from _row(f"between {step.between}", step.change, change_text, usual, sign=True)
     below = (*notes((name, a) for name, a, _, _ in rows), *(a.meaning for a in _fits(line)))
     for text in filter(None, dict.fromkeys(below)):

@@ -145,15 +145,16 @@ def together(case: Case) -> Results:
     """Judge the stations of a seam together, with the factor that their number asks for."""
     found: list[Finding | NotChecked] = []
     for seam in seams_of(case):
-        groups: dict[str, list[Comparison]] = {}
+        groups: dict[tuple[str, str], list[Comparison]] = {}
         for c in overall(case):
             if c.seam == seam.id:
-                groups.setdefault((c.piece or "").casefold(), []).append(c)
-        for group in groups.values():
+                groups.setdefault(((c.piece or "").casefold(), c.how), []).append(c)
+        for (_, how), group in groups.items():
             standing, moved = _changes_together(seam, group)
             told = " ".join(text for text in (moved, _fits_together(seam, group)) if text)
             if told:
                 where = place(seam.id, None, group[0].piece)
+                where += "" if how == "by hand" else f", {how}"
                 sources = tuple(dict.fromkeys(s for c in group for s in _sources(case, c)))
                 cited = f"{METHOD}; several statements share the risk of 5 % (Bonferroni)"
                 found.append(

@@ -72,7 +72,7 @@ def taper_cannot_tell(case: Case) -> Results:
             Standing.MISSING,
             line,
             _changed(line),
-            do_next=f"For the taper of {place(line.seam, None, line.piece)}: {line.change.settle}",
+            do_next=f"For the taper of seam {line.named}: {line.change.settle}",
         )
         for line in _overall(case)
         if line.change.taper is Taper.CANNOT_TELL and line.change.p_even is not None
@@ -197,8 +197,9 @@ def _sources(case: Case, seam: Seam, stations: list[str]) -> tuple[Source, ...]:
 def _finding(
     rule: str, standing: Standing, line: SeamLine, message: str, *, do_next: str = ""
 ) -> Finding:
-    where = place(line.seam, None, line.piece)
-    return Finding(rule, standing, where, message.strip(), do_next, line.sources, ALONG)
+    return Finding(
+        rule, standing, f"seam {line.named}", message.strip(), do_next, line.sources, ALONG
+    )
 
 
 CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (

@@ -109,6 +109,7 @@ def _line(case: Case, seam: Seam, group: list[Comparison], *, step: bool) -> Sea
         sources=tuple(dict.fromkeys(sources)),
         together=None if step else judged_together(group, _planned(seam, group)),
         left_out=tuple(dict.fromkeys(_left_out(seam, group, first, last))),
+        how=group[0].how,
     )
 
 
@@ -165,13 +166,20 @@ def _left_out(
             yield c.station, NO_PLACE
         for reading, chosen in ((c.before, first), (c.after, last)):
             if reading is not None and chosen is not None and not same_episode(reading, chosen):
-                yield c.station, f"read at {named(reading)}, the others at {named(chosen)}"
+                yield c.station, _elsewhere(reading, chosen)
         if first is not None and c.before is None:
             yield c.station, f"not read at {named(first)}"
         if last is not None and c.after is None:
             yield c.station, f"not read at {named(last)}"
         if c.not_comparable:
             yield c.station, f"no change of it is told: {'; '.join(c.not_comparable)}"
+
+
+def _elsewhere(reading: GapReading, chosen: GapReading) -> str:
+    if named(reading) != named(chosen):
+        return f"read at {named(reading)}, the others at {named(chosen)}"
+    stood = listed(reading.state) or "not recorded"
+    return f"read in another state ({stood}) than the others"
 
 
 def _answer(
