@@ -23,10 +23,11 @@ from typing import Any
 from claimkit.intake.places import cache_folder
 from claimkit.model.summary import JobBrief
 
-SCHEMA = 1
+SCHEMA = 2
 BUSY_S = 10.0
 DEEPEST = 3  # folders below the one given: jobs/2026/spring/orchard-lane
-_COLUMNS: dict[str, Any] = {"path": str, "mark": str, "code": str, "brief": str}
+_COLUMNS: dict[str, Any] = {"path": str, "mark": str, "code": str, "brief": str, "seal": str}
+_SCANS: dict[str, Any] = {"root": str, "at": str, "seal": str}
 _OWN = frozenset({"custody", "out"})  # claimkit's own; what it writes there changes no answer
 
 
@@ -106,6 +107,15 @@ def code_version() -> str:
     return total.hexdigest()[:24]
 
 
+def seal_of(*values: str) -> str:
+    """Give the check sum of a row: SQLite keeps none, and a flipped bit would be a wrong day."""
+    total = hashlib.blake2b(digest_size=12)
+    for value in values:
+        data = value.encode("utf-8", "surrogatepass")
+        total.update(len(data).to_bytes(8, "big") + data)
+    return total.hexdigest()
+
+
 class Briefs:
     """The kept briefs, in a folder (the user's cache folder). A cache that fails stops nothing."""
 
@@ -117,7 +127,7 @@ class Briefs:
         import msgspec
 
         prefix = f"{root}{os.sep}"
-        query = "SELECT path, mark, code, brief FROM jobs WHERE path >= ? AND path < ?"
+        query = "SELECT path, mark, code, brief, seal FROM jobs WHERE path >= ? AND path < ?"
         end = f"{prefix[:-1]}{chr(ord(os.sep) + 1)}"
         if not self.file.exists():
             return {}
@@ -127,8 +137,12 @@ class Briefs:
                 if db.execute("PRAGMA user_version").fetchone()[0] != SCHEMA:
                     raise sqlite3.DatabaseError("of another version")
                 rows = db.execute(query, (prefix, end)).fetchall()
-            return {path: (mark, code, decoder.decode(brief)) for path, mark, code, brief in rows}
-        except (sqlite3.Error, msgspec.MsgspecError):
+            if any(seal != seal_of(*values) for *values, seal in rows):
+                raise sqlite3.DatabaseError("a row does not match its check sum")
+            return {
+                path: (mark, code, decoder.decode(brief)) for path, mark, code, brief, _ in rows
+            }
+        except (sqlite3.Error, msgspec.MsgspecError, OverflowError, UnicodeError):
             self._discard()
             return {}
 
@@ -138,9 +152,10 @@ class Briefs:
         try:
             with closing(sqlite3.connect(self.file, timeout=BUSY_S)) as db:
                 marks = ", ".join("?" * len(places))
-                query = f"SELECT max(at) FROM scans WHERE root IN ({marks})"  # noqa: S608 - ? only
-                found = db.execute(query, places).fetchone()[0]
-            return datetime.fromisoformat(found) if found else None
+                query = f"SELECT root, at, seal FROM scans WHERE root IN ({marks})"  # noqa: S608 - ? only
+                rows = db.execute(query, places).fetchall()
+            sound = [at for root_of, at, seal in rows if seal == seal_of(root_of, at)]
+            return max((datetime.fromisoformat(at) for at in sound), default=None)
         except (sqlite3.Error, OSError, ValueError):
             return None
 
@@ -156,15 +171,11 @@ class Briefs:
         """
         import msgspec
 
-        rows = [
-            {
-                "path": brief.path,
-                "mark": mark,
-                "code": code_version(),
-                "brief": msgspec.json.encode(brief).decode("utf-8"),
-            }
+        values = [
+            (brief.path, mark, code_version(), msgspec.json.encode(brief).decode("utf-8"))
             for mark, brief in kept
         ]
+        rows = [dict(zip(_COLUMNS, (*row, seal_of(*row)), strict=True)) for row in values]
         for _attempt in ("as it is", "made anew"):
             try:
                 self.file.parent.mkdir(parents=True, exist_ok=True)
@@ -198,7 +209,7 @@ def _write(
     db = Database(connection)
     if not db.table_names():
         db.table("jobs").create(_COLUMNS, pk="path", not_null=set(_COLUMNS))
-        db.table("scans").create({"root": str, "at": str}, pk="root", not_null={"root", "at"})
+        db.table("scans").create(_SCANS, pk="root", not_null=set(_SCANS))
         connection.execute(f"PRAGMA user_version = {SCHEMA}")
     elif connection.execute("PRAGMA user_version").fetchone()[0] != SCHEMA:
         raise sqlite3.DatabaseError("of another version")
@@ -208,6 +219,7 @@ def _write(
     if rows:
         table.insert_all(rows, pk="path", replace=True, columns=_COLUMNS)
     if scan:
-        row = {"root": str(scan[0]), "at": scan[1].isoformat()}
+        told = (str(scan[0]), scan[1].isoformat())
+        row = dict(zip(_SCANS, (*told, seal_of(*told)), strict=True))
         db.table("scans").insert(row, pk="root", replace=True)
     connection.commit()
