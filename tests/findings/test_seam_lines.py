@@ -239,6 +239,19 @@ def test_a_change_alike_everywhere_changes_no_taper():
     assert line.together.answer is WholeSeam.OPENED
 
 
+@pytest.mark.parametrize(
+    "length, limit, taper",
+    # 1.2 mm/m against 0.8 mm over the length read: 1.6 mm/m over 0.5 m, 0.4 mm/m over 2 m.
+    [(500, 1.6, Taper.CANNOT_TELL), (2000, 0.4, Taper.TOWARD_LAST)],
+)
+def test_what_matters_is_the_tolerance_over_the_length_that_was_read(length, limit, taper):
+    ends = (3 - 0.0006 * length, 3, 3 + 0.0006 * length)
+    answer = line_of(dry_fit(*ends), station=at_places(0, length / 2, length)).at_first
+    assert answer.limit_mm_per_m == pytest.approx(limit)
+    assert answer.line.slope.value_mm == pytest.approx(1.2)
+    assert answer.taper is taper
+
+
 def test_it_turns_toward_either_end():
     assert (
         line_of(dry_fit(3, 3, 3), handed_over(5, 4, 3), station=METRE).change.taper
