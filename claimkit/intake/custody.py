@@ -7,7 +7,9 @@ else that does not fit in any log is reported and left exactly as it stands.
 
 from __future__ import annotations
 
+import errno
 import hashlib
+import os
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -308,6 +310,8 @@ def _written(
 ) -> _Shelf:
     """Append the entries in one piece, and give what custody/ holds then."""
     folder = root / CUSTODY
+    if disk.look(root) is None:  # moved meanwhile: no second job folder is begun in its place
+        raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT), str(root))
     if disk.look(folder) is None:
         disk.make_folder(folder)
         disk.sync_folder(root)

@@ -239,6 +239,19 @@ def _what_is_wrong(
         )
 
 
+def clock_behind(lines: Sequence[CustodyLine], now: datetime) -> str:
+    """Say which line is later than `now` (aware) on this computer's clock; empty where none is."""
+    latest = max(lines, key=lambda line: line.at, default=None)
+    if latest is None or latest.at <= now + _CLOCK_SLACK:
+        return ""
+    return (
+        f"This computer's clock says {now.astimezone(UTC):%Y-%m-%d %H:%M} UTC, and "
+        f"{log_path(latest.writer)}, line {latest.number}, was written at "
+        f"{latest.at:%Y-%m-%d %H:%M} UTC. This clock is behind, or that of {latest.writer} was "
+        "ahead."
+    )
+
+
 def _short(lines: Sequence[Stored]) -> int:
     for behind, stored in enumerate(reversed(lines)):
         if stored.follow is not None:

@@ -47,14 +47,16 @@ def locked(
     """
     from filelock import FileLock, Timeout
 
-    for file in (lock_file(root), root / "custody" / ".lock"):
+    outside = lock_file(root)
+    for file in (outside, root / "custody" / ".lock"):
         try:
-            file.parent.mkdir(parents=True, exist_ok=True)
+            # A job folder that is not there is not made by locking it.
+            file.parent.mkdir(parents=file is outside, exist_ok=True)
             lock = FileLock(file)
             try:
                 lock.acquire(timeout=min(say_after_s, give_up_after_s))
             except Timeout:
-                _tell(say, f"Another run of claimkit is at work on {root}; waiting for it.")
+                tell(say, f"Another run of claimkit is at work on {root}; waiting for it.")
                 lock.acquire(timeout=max(0.0, give_up_after_s - say_after_s))
         except Timeout:
             raise CannotGoOn(
@@ -71,7 +73,8 @@ def locked(
     yield
 
 
-def _tell(say: Say | None, sentence: str) -> None:
+def tell(say: Say | None, sentence: str) -> None:
+    """Say a sentence about the run itself; None prints it on standard error."""
     if say:
         say(sentence)
     else:

@@ -13,10 +13,12 @@ from pathlib import Path
 
 from claimkit.intake.contents import Stated
 from claimkit.intake.custody import pending, read_custody, take_in
+from claimkit.intake.custody_log import clock_behind
 from claimkit.intake.disk import Disk, RealDisk, Say
 from claimkit.intake.entries.stated import JOB, is_record, misplaced, state
 from claimkit.intake.index import Index
 from claimkit.intake.load import Loaded, Loader
+from claimkit.intake.lock import tell
 from claimkit.intake.paths import shown
 from claimkit.intake.refused import next_step, reason_of
 from claimkit.intake.unlogged import Seen, Taken
@@ -70,7 +72,8 @@ def read(  # noqa: PLR0913 - one way in, each with a default
     file, and so does `fresh`, which writes the index all the same. `writer` names the custody log
     (default: this computer's). `progress` gets files done and files in all. `log=False` writes
     nothing into the folder; what the log then lacks is a problem. `say` is told when another run
-    has to be waited for. Raises CannotGoOn where the folder itself cannot be read.
+    has to be waited for, and where the clock is behind the log. Raises CannotGoOn where the folder
+    itself cannot be read, or is gone when it has been.
     """
     disk = disk or RealDisk()
     root = _resolved(root)
@@ -82,7 +85,11 @@ def read(  # noqa: PLR0913 - one way in, each with a default
             raise _no_folder(root, error) from error
         run = _Run(root, disk, found, progress)
         got = _contents(run, index, fresh)
+        if disk.look(root) is None:
+            raise moved(root)
         custody, unlogged = _custody(run, got, name, now)
+    if behind := clock_behind(custody.lines, now):
+        tell(say, f"{shown(root.name)}: {behind} Look at this computer's clock.")
     return _facts(run, got, custody, unlogged)
 
 
@@ -97,6 +104,14 @@ def _no_folder(root: Path, error: OSError) -> CannotGoOn:
     return CannotGoOn(
         f"{shown(str(root))} cannot be read: {reason_of(error)}. Give the path of a job folder "
         "that you may read."
+    )
+
+
+def moved(root: Path) -> CannotGoOn:
+    """Give the sentence on a job folder that went away while claimkit was at work on it."""
+    return CannotGoOn(
+        f"{shown(str(root))} was moved or renamed while claimkit was at work on it. Nothing more "
+        "was written. Run this again with the path that the folder has now."
     )
 
 

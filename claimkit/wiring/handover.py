@@ -67,6 +67,7 @@ def write_bundle(  # noqa: PLR0913 - what a bundle is made from, by name
     from claimkit.intake.custody import log_entry
     from claimkit.intake.custody_log import Entry
     from claimkit.intake.disk import RealDisk, put
+    from claimkit.intake.read import moved
     from claimkit.proof.bag import begin, discard
     from claimkit.render.sources import numbered
     from claimkit.wiring.workspace import versions, within, write_packet
@@ -87,6 +88,8 @@ def write_bundle(  # noqa: PLR0913 - what a bundle is made from, by name
     try:
         # Two runs at once must not take one name, nor discard what the other is writing.
         with disk.lock(folder.resolve(), None):
+            if not folder.is_dir():
+                raise moved(folder)
             target = _free(wanted)
             bag, unfinished = begin(target, zipped=zipped)
             try:

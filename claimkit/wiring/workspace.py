@@ -114,7 +114,8 @@ def write_packet(  # noqa: PLR0913 - what a packet is made from, by name
     from claimkit.compose.packet.order import compose
     from claimkit.render.pdf import render_file
 
-    case = with_all_looks(case, folder)
+    compared = partial(progress, "comparing photos") if progress else None
+    case = with_all_looks(case, folder, compared)
     document = compose(case, reader, shipment=shipment, versions=versions())
     step = partial(progress, "drawing") if progress else None
     of = f"-{shipment}" if shipment else ""
@@ -141,10 +142,13 @@ def put_in_place(folder: Path, pdf: Path, wanted: Path, for_whom: str, now: date
     """
     from claimkit.intake.custody import log_packet
     from claimkit.intake.disk import RealDisk, put_copy
+    from claimkit.intake.read import moved
 
     disk, path = RealDisk(), wanted
     try:
         with disk.lock(folder.resolve(), None):
+            if not folder.is_dir():
+                raise moved(folder)
             sha256 = disk.digest(pdf, 0).sha256
             path, there = _free(wanted, sha256)
             if not there:

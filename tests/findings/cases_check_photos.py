@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from claimkit.model.case import Case
@@ -12,7 +12,7 @@ from claimkit.model.facts import CustodyEvent, NotTaken
 from claimkit.model.job import Person
 from claimkit.model.photo import ExifState, FileKind, Gps, OtherFile, Photo
 from claimkit.model.records import CameraClock, Record
-from tests.build import case, facts, job, moment, photo, record, sha
+from tests.build import NOW, case, facts, job, moment, photo, record, sha
 from tests.findings import cases_check_clocks, cases_check_originals
 from tests.findings.work_build import damage, delivery, log, seen, unpacking
 
@@ -162,6 +162,10 @@ CASES: dict[str, tuple[Callable[[], Case], Callable[[], Case]]] = {
     "custody-broken": (
         lambda: held(CustodyEvent.FIRST_SEEN, breaks=("Line 2 does not follow line 1.",)),
         lambda: held(CustodyEvent.FIRST_SEEN),
+    ),
+    "custody-clock": (
+        lambda: first_seen(f"{NOW + timedelta(minutes=3):%Y-%m-%d %H:%M}"),
+        lambda: first_seen(f"{NOW + timedelta(minutes=1):%Y-%m-%d %H:%M}"),
     ),
     "custody-recovered": (
         lambda: held(CustodyEvent.FIRST_SEEN, recovered=("A run was cut off.",)),

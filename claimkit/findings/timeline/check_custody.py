@@ -7,9 +7,10 @@ What custody cannot show is said with it: a log proves nothing before its first 
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import timedelta
 
 from claimkit.findings.timeline.photo_groups import flaws_told
-from claimkit.findings.wording import counted, listed
+from claimkit.findings.wording import clock_words, counted, listed
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.facts import CustodyEvent, CustodyLine
 from claimkit.model.source import Source
@@ -21,6 +22,7 @@ HANDLING = "Fed. R. Evid. 902(14), committee note: a copy is identified by its h
 LOG = "claimkit method: custody (docs/job-folder.md)"
 JOB_FILE = "job.toml"
 RECORDS = "records/"
+CLOCK_SLACK = timedelta(minutes=2)  # as the log itself allows between two lines
 
 
 def file_not_taken(case: Case) -> Results:
@@ -135,6 +137,28 @@ def broken(case: Case) -> Results:
     )
 
 
+def clock(case: Case) -> Results:
+    """State that a log holds a time later than this computer's: one of the two clocks is wrong."""
+    ahead = [line for line in case.facts.custody.lines if line.at > case.now + CLOCK_SLACK]
+    if not ahead:
+        return ()
+    latest = max(ahead, key=lambda line: line.at)
+    return (
+        Finding(
+            "custody-clock",
+            Standing.AGAINST,
+            "custody/",
+            f"The custody log has {counted(len(ahead), 'line')} with a time after this computer's "
+            f"now, up to {clock_words(latest.at)} by {latest.writer}. This computer's clock is "
+            f"behind, or that of {latest.writer} was ahead.",
+            "Look at this computer's clock: every day to act is counted from it. If it is right, "
+            f"note down that {latest.writer} wrote with a clock that was ahead.",
+            (Source(path=f"custody/{latest.writer}.jsonl"),),
+            LOG,
+        ),
+    )
+
+
 def recovered(case: Case) -> Results:
     """State what a run that was cut off left behind, and that it was mended."""
     found = case.facts.custody.recovered
@@ -178,5 +202,6 @@ CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (
     ("custody-record-edited", "A record was edited instead of corrected", record_edited),
     ("custody-missing", "A file that was seen before is missing", missing),
     ("custody-broken", "A custody log does not hold together", broken),
+    ("custody-clock", "A custody log is ahead of this computer's clock", clock),
     ("custody-recovered", "A run that was cut off was mended", recovered),
 )

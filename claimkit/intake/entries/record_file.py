@@ -128,7 +128,7 @@ def add(
     path = there.root / FOLDER / f"{name}.toml"
     with disk.lock(there.root, say):
         try:
-            disk.make_folder(path.parent)
+            path.parent.mkdir(exist_ok=True)  # not the job folder, where that was moved meanwhile
             put_new(disk, path, text.encode("utf-8"))
         except FileExistsError:
             raise CannotGoOn(
