@@ -74,7 +74,7 @@ LIP_SLOPE = 0.57
 """How far a gap reads too wide for each mm that the edges' radius was taken too small: 0.57 and 0.6
 in the renders of two programs."""
 
-U_LIP_MM = 0.1
+U_LIP_MM = 0.12
 """What the rounding of the edges and their gloss may do, shared by a card at its station."""
 
 U_LIP_KNOWN_MM = 0.05
@@ -83,8 +83,8 @@ U_RADIUS_MM = 0.1
 a radius is taken to be known where nobody said."""
 
 ROUNDED_RADIUS_MM = 0.9
-ROUNDED_COST = (-15.0, 10.0)
-ROUNDED_MISFIT = (0.008, 0.016)
+ROUNDED_COST = (-5.0, 10.0)
+ROUNDED_MISFIT = (0.01, 0.016)
 U_LIP_ROUNDED_MM = 0.45
 """Where a cut fits better with edges of this radius, by the cost of its fit, or is unlike every
 edge that is fitted, by its misfit, the gap is read so much wider: not at all at the first figure,
@@ -99,8 +99,8 @@ U_LIGHT_MM = 0.055
 U_SCALE = 0.004
 """Relative scale of a print that nobody measured (within 0.7 % either way, rectangular)."""
 
-STEP_MM = 2.6
-STEP_FREE_TANGENT = 0.02
+STEP_MM = 2.8
+STEP_FREE_TANGENT = 0.03
 """Where nobody said how flush the panels are, the interval is widened until one that stands this
 far proud, either way, would not carry the gap out of it: × tangent of the view, as U (k = 2), less
 what the other parts cover of a view that is all but square."""
