@@ -19,8 +19,9 @@ from claimkit.pixels.keep import keep, kept
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-CODE = 1  # raise whenever the same picture would give another hash
+CODE = 2  # raise whenever the same picture would give another hash
 SIDE = 9
+COPY_PX = 1200  # the long side at which a packet draws two photos side by side
 _SMALL_PX = 72
 _EVEN = 12  # a picture whose tiny copy spans fewer grey levels is too even to compare
 _SAME_SHAPE = 0.02
@@ -28,13 +29,24 @@ _SAME_SHAPE = 0.02
 TOO_EVEN = "The picture is too even to compare."
 
 
-def look(photo: Photo, data: bytes) -> Look:
-    """Give what a photo looks like. Never raises for any bytes."""
-    from claimkit.intake.metadata.thumbnail import thumbnail_of
-    from claimkit.pixels.scale import PictureNotDrawn
+def look(photo: Photo, data: bytes, copies: Path | None = None) -> Look:
+    """Give what a photo looks like. Never raises for any bytes.
 
+    It is taken from the scaled copy that a packet draws; `copies` is the folder where that is kept,
+    so that the original is decoded once for both.
+    """
+    from claimkit.intake.metadata.thumbnail import thumbnail_of
+    from claimkit.pixels.scale import PictureNotDrawn, Wanted, scaled
+
+    wanted = Wanted(
+        photo.sha256,
+        lambda: data,
+        COPY_PX,
+        orientation=photo.orientation,
+        upright_when_decoded=photo.upright_when_decoded,
+    )
     try:
-        whole = _small(data, photo.orientation, photo.upright_when_decoded)
+        whole = _small(scaled(wanted, copies), None, upright=True)
     except PictureNotDrawn as refused:
         return Look(photo.sha256, refused=refused.reason)
     grey = tiny(whole)
@@ -115,17 +127,20 @@ def all_looks(
     place: Path,
     *,
     workers: int = 1,
+    copies: Path | None = None,
+    progress: Callable[[int, int], None] | None = None,
 ) -> tuple[Look, ...]:
     """Give the looks of all these photos, working out and keeping those that are missing.
 
-    `read` gives a photo's bytes and may raise OSError; such a photo is left out.
+    `read` gives a photo's bytes and may raise OSError; such a photo is left out. Scaled copies are
+    kept in `copies` for drawing. `progress(done, total)` counts the photos that are decoded.
     """
     held = _held(place)
     missing = [photo for photo in photos if photo.sha256 not in held]
 
     def one(photo: Photo) -> Look | None:
         try:
-            return look(photo, read(photo))
+            return look(photo, read(photo), copies)
         except OSError:
             return None
 
@@ -133,7 +148,12 @@ def all_looks(
         from concurrent.futures import ThreadPoolExecutor
 
         with ThreadPoolExecutor(max_workers=max(1, workers)) as pool:
-            new = {found.sha256: found for found in pool.map(one, missing) if found}
+            new = {}
+            for done, found in enumerate(pool.map(one, missing), 1):
+                if found:
+                    new[found.sha256] = found
+                if progress:
+                    progress(done, len(missing))
         held |= new
         keep(place, CODE, {sha256: _row(one) for sha256, one in held.items()})
     return tuple(held[photo.sha256] for photo in photos if photo.sha256 in held)

@@ -163,12 +163,10 @@ def _written(pdf: Pdf, out: Path) -> Archive:
 
     pdfa.prepare(pdf, FLAVOUR)
     _same_date(pdf)
-    report = pdfa.check(pdf, FLAVOUR, deterministic_id=True)
+    pdf.save(out, **pdfa.resolve_save_kwargs(FLAVOUR, deterministic_id=True))
+    report = pdfa.validate_written(out, FLAVOUR)
     if report.passed:
-        pdf.save(out, **report.save_kwargs)
-        report = pdfa.validate_written(out, FLAVOUR)
-        if report.passed:
-            return Archive(True)
+        return Archive(True)
     with pdf.open_metadata(set_pikepdf_as_editor=False) as about:
         for key in ("pdfaid:part", "pdfaid:conformance"):
             if key in about:

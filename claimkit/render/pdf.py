@@ -237,6 +237,7 @@ def _draw(drawing: _Drawing, folder: Path, step: _Steps) -> list[Path]:
     """Draw all pages in parts, each a file of its own."""
     from reportlab import rl_config
 
+    gc.freeze()  # what was there before drawing is not looked through after each part
     kept = rl_config.useA85
     rl_config.useA85 = 0  # pictures and pages as bytes, not as text a quarter longer
     pen = Pen(None, pages_of(drawing.pages), gathered=drawing.gathered)
@@ -254,6 +255,7 @@ def _draw(drawing: _Drawing, folder: Path, step: _Steps) -> list[Path]:
             parts.append(part)
     finally:
         rl_config.useA85 = kept
+        gc.unfreeze()
     if pen.linked - pen.marked:
         raise RuntimeError(f"links lead nowhere: {sorted(pen.linked - pen.marked)}")
     return parts

@@ -7,6 +7,7 @@ checks say that the pictures have not been compared.
 from __future__ import annotations
 
 import os
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
@@ -24,7 +25,9 @@ def with_kept_looks(facts: Facts) -> Facts:
     return replace(facts, looks=kept_looks(facts.photos, cache_folder() / NAME))
 
 
-def with_all_looks(case: Case, folder: Path) -> Case:
+def with_all_looks(
+    case: Case, folder: Path, progress: Callable[[int, int], None] | None = None
+) -> Case:
     """Give the case reasoned anew over the looks of all photos, where some were missing."""
     from claimkit.findings.reason import reason
     from claimkit.intake.paths import on_disk
@@ -39,5 +42,7 @@ def with_all_looks(case: Case, folder: Path) -> Case:
         lambda photo: on_disk(folder, photo.places[0]).read_bytes(),
         cache_folder() / NAME,
         workers=os.cpu_count() or 1,
+        copies=cache_folder() / "pictures",
+        progress=progress,
     )
     return reason(replace(facts, looks=looks), case.as_of, case.now)
