@@ -121,7 +121,7 @@ def kept_looks(photos: Iterable[Photo], place: Path) -> tuple[Look, ...]:
     return tuple(one for one in found if one is not None)
 
 
-def all_looks(
+def all_looks(  # noqa: PLR0913 - what is compared and where it is kept, by name
     photos: Sequence[Photo],
     read: Callable[[Photo], bytes],
     place: Path,
