@@ -37,12 +37,15 @@ def _own_cache(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Mon
     monkeypatch.setenv("CLAIMKIT_WRITER", "test")
 
 
+THREE = ("ready-to-file", "wording-and-dates-wrong", "disputed-gap")
+
+
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    """The sample jobs, one of them a folder deeper, beside what is no job."""
+    """Three sample jobs, one of them a folder deeper, beside what is no job."""
     root = tmp_path / "jobs"
     root.mkdir()
-    for name in JOBS:
+    for name in THREE:
         home = root / "older" if name == "disputed-gap" else root
         home.mkdir(exist_ok=True)
         copy_of(name, home / name)
