@@ -302,3 +302,16 @@ def test_of_each_kind_the_last_check_before_fastening_stands() -> None:
         if result.stands
     }
     assert standing == {("o1", Checked.LEVEL), ("o2", Checked.PLUMB)}
+
+
+def test_a_base_in_a_record_of_its_own_is_held_against_the_walls_diagonals() -> None:
+    from claimkit.findings.seams.check_opening import readings_disagree
+
+    square = {"diagonals": (mm("2286.2"), mm("2283.2")), "width": mm(900), "height": mm(2100)}
+    wall = check("o1", plumb=UPRIGHT, **square)
+    level = {0: 30, 450: 30, 900: 30}
+    (told,) = readings_disagree(worked_out(wall, check("o2", opening="base", level=level)))
+    # Plumb and level say 0; the diagonals say 1.8 mm/m (worked in tests/published).
+    assert "-1.8 ±" in told.message
+    other = check("o2", opening="base", level=level, seams=("s9",))
+    assert readings_disagree(worked_out(wall, other)) == ()

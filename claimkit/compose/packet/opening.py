@@ -68,7 +68,7 @@ def _state(view: View, state: OpeningState) -> list[Block]:
             emphasis="" if state.before_fastening is Answer.YES else "missing",
         )
     ]
-    blocks: list[Block] = [Paragraphs(tuple(head), bulleted=False)]
+    blocks: list[Block] = [Paragraphs(tuple(head), bulleted=False, heads=bool(state.results))]
     if state.results:
         blocks.append(_results(state, sources))
     readings = [cells for result in state.results for cells in _readings(result, sources)]
@@ -195,6 +195,6 @@ def _published(view: View) -> list[Block]:
     note = say(INFORMATION, METHOD, emphasis="caution")
     heads = ("About", "Published value", "As a slope", "Source (mark)")
     return [
-        Paragraphs((note,), bulleted=False),
+        Paragraphs((note,), bulleted=False, heads=True),
         table(heads, rows, (0.8, 3.4, 1, 3.6), small=True),
     ]

@@ -13,6 +13,7 @@ from claimkit.findings.seams import check_opening_taper
 from claimkit.findings.seams.gaps import seam_sources
 from claimkit.findings.seams.opening import checks
 from claimkit.findings.seams.opening_judge import opening_named
+from claimkit.findings.seams.opening_turn import rate
 from claimkit.findings.seams.opening_when import LOOSE, fastenings, joints_that_gape
 from claimkit.findings.seams.opening_words import (
     METHOD,
@@ -24,7 +25,7 @@ from claimkit.findings.seams.opening_words import (
     worst,
 )
 from claimkit.findings.seams.states import FIXED_STAGES
-from claimkit.findings.seams.words import PRACTICE, listed, with_u
+from claimkit.findings.seams.words import PRACTICE, listed
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.job import Material
@@ -205,30 +206,42 @@ def after_fastening(case: Case) -> Results:
 
 
 def readings_disagree(case: Case) -> Results:
-    """Name checks whose plumb and level say another angle than their diagonals."""
+    """Name openings whose plumb and level say another angle than their diagonals."""
     found = []
-    for state in case.openings:
-        by_kind = {r.what: r.mm_per_m for r in state.results if r.of_piece is None}
-        lean, rise, angle = (by_kind.get(what) for what in Checked)
+    for state, wall in _of_kind(case, Checked.PLUMB):
+        bases = [row for row in _of_kind(case, Checked.LEVEL) if _belong(state, row[0])]
+        squares = [row for row in _of_kind(case, Checked.SQUARE) if _belong(state, row[0])]
+        if not bases or not squares:
+            continue
+        base, square = bases[-1][1], squares[-1][1]
+        lean, rise, angle = wall.mm_per_m, base.mm_per_m, square.mm_per_m
         if lean is None or rise is None or angle is None:
             continue
         apart = lean.plus(rise).minus(angle)
         if abs(apart.value_mm) - K_TWO_SIDED * apart.u_mm <= 0:
             continue
-        shown = with_u(apart, sign=True)
         found.append(
             Finding(
                 "opening-readings-disagree",
                 Standing.NOTE,
                 state.opening,
                 f"Plumb and level say another angle between wall and base than the diagonals, by "
-                f"{shown}/m: the opposite sides are not parallel, or one reading is a slip.",
+                f"{rate(apart)}: the opposite sides are not parallel, or one reading is a slip.",
                 "Read plumb and level of the opposite side too, and the diagonals again.",
-                state.sources,
+                (wall.source, base.source, square.source),
                 f"{METHOD}; two-sided 95 %",
             )
         )
     return tuple(found)
+
+
+def _of_kind(case: Case, what: Checked) -> list[tuple[OpeningState, OpeningResult]]:
+    return [row for row in _standing(case) if row[1].what is what and row[1].of_piece is None]
+
+
+def _belong(a: OpeningState, b: OpeningState) -> bool:
+    """Tell whether two checks are of one opening: the same name, or a seam that both name."""
+    return a.opening.casefold() == b.opening.casefold() or bool(set(a.seams) & set(b.seams))
 
 
 def _standing(case: Case) -> Iterator[tuple[OpeningState, OpeningResult]]:
