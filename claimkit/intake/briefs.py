@@ -10,7 +10,6 @@ from __future__ import annotations
 import hashlib
 import os
 import sqlite3
-import stat
 import sys
 from collections.abc import Iterator, Sequence
 from contextlib import closing
@@ -28,7 +27,6 @@ BUSY_S = 10.0
 DEEPEST = 3  # folders below the one given: jobs/2026/spring/orchard-lane
 _COLUMNS: dict[str, Any] = {"path": str, "mark": str, "code": str, "brief": str, "seal": str}
 _SCANS: dict[str, Any] = {"root": str, "at": str, "seal": str}
-_OWN = frozenset({"custody", "out"})  # claimkit's own; what it writes there changes no answer
 
 
 def job_folders(root: Path) -> tuple[Path, ...]:
@@ -65,35 +63,6 @@ def _is_folder(entry: os.DirEntry[str]) -> bool:
         return entry.is_dir()
     except OSError:
         return False
-
-
-def mark_of(folder: Path) -> str:
-    """Name the state of a job folder's files by their paths, sizes and times. Opens no file.
-
-    Raises OSError where the folder cannot be listed.
-    """
-    total = hashlib.blake2b(digest_size=16)
-    for line in sorted(_entries(str(folder), "")):
-        total.update(line.encode("utf-8", "surrogatepass"))
-    return total.hexdigest()
-
-
-def _entries(folder: str, inside: str) -> Iterator[str]:
-    folders = []
-    with os.scandir(folder) as listing:
-        for entry in listing:
-            if not inside and entry.name in _OWN:
-                continue
-            name = f"{inside}{entry.name}"
-            state = entry.stat(follow_symlinks=False)
-            if stat.S_ISDIR(state.st_mode):
-                folders.append((entry.path, f"{name}/"))
-                yield f"{name}/\n"
-            else:
-                changed = state.st_ctime_ns if sys.platform != "win32" else 0
-                yield f"{name}\0{state.st_size}\0{state.st_mtime_ns}\0{changed}\n"
-    for path, name in folders:
-        yield from _entries(path, name)
 
 
 @cache

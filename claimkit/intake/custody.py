@@ -27,10 +27,9 @@ from claimkit.intake.custody_log import (
     read_log,
 )
 from claimkit.intake.disk import Disk, EntryKind, RealDisk, append, put
-from claimkit.intake.paths import shown
+from claimkit.intake.paths import CUSTODY, shown
 from claimkit.intake.refused import reason_of
 from claimkit.intake.unlogged import News, Taken, unlogged
-from claimkit.intake.walk import CUSTODY
 from claimkit.intake.writer import is_writer, writer_name
 from claimkit.model.facts import Custody, CustodyEvent
 

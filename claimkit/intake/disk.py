@@ -28,6 +28,7 @@ UNFINISHED = ".tmp"  # what a name ends with until its file is whole
 _BLOCK = 1 << 20
 _HELD_S = (0.05, 0.1, 0.2, 0.4)  # waits for another program to let go of a file
 _MAC_HIDDEN = 0x8000  # UF_HIDDEN of chflags(2)
+_JUNCTION = getattr(stat, "IO_REPARSE_TAG_MOUNT_POINT", 0xA0000003)
 
 
 class EntryKind(StrEnum):
@@ -102,6 +103,9 @@ class Disk(Protocol):
 
     def scan(self, folder: Path) -> tuple[Entry, ...]:
         """List a folder, links not followed, in order of names."""
+
+    def mark(self, root: Path) -> str:
+        """Name the state of all of a job folder's files but claimkit's own; see `mark.mark_of`."""
 
     def look(self, path: Path) -> Entry | None:
         """Tell what stands at a path, links not followed; None where nothing does."""
@@ -192,9 +196,15 @@ class RealDisk:
         """List a folder, links not followed, in order of names."""
         with os.scandir(folder) as listing:
             entries = [
-                _entry(found.name, status) for found in listing if (status := _status(found))
+                _entry(found.name, status) for found in listing if (status := status_of(found))
             ]
         return tuple(sorted(entries, key=lambda entry: entry.name))
+
+    def mark(self, root: Path) -> str:
+        """Name the state of all of a job folder's files but claimkit's own."""
+        from claimkit.intake.mark import mark_of
+
+        return mark_of(root)
 
     def look(self, path: Path) -> Entry | None:
         """Tell what stands at a path, links not followed; None where nothing does."""
@@ -325,37 +335,44 @@ def _regular(file: BinaryIO) -> Stamp:
     return _stamp(status)
 
 
-def _status(found: os.DirEntry[str]) -> os.stat_result | None:
+def status_of(found: os.DirEntry[str]) -> os.stat_result | None:
+    """Give the state of an entry, links not followed; None where it is gone since the listing."""
     try:
         # What a listing says of a file can be out of date on Windows (os.DirEntry.stat).
         if sys.platform == "win32":
             return Path(found.path).lstat()
         return found.stat(follow_symlinks=False)
-    except FileNotFoundError:  # gone since the folder was listed
+    except FileNotFoundError:
         return None
 
 
+def changed_ns(status: os.stat_result) -> int:
+    """Give when an entry last changed; 0 on Windows, where that field means the creation."""
+    return 0 if sys.platform == "win32" else status.st_ctime_ns
+
+
 def _stamp(status: os.stat_result) -> Stamp:
-    changed = 0 if sys.platform == "win32" else status.st_ctime_ns
-    return Stamp(status.st_size, status.st_mtime_ns, changed)
+    return Stamp(status.st_size, status.st_mtime_ns, changed_ns(status))
 
 
 def _entry(name: str, status: os.stat_result) -> Entry:
-    if stat.S_ISLNK(status.st_mode) or _is_junction(status):
+    if is_link(status):
         kind = EntryKind.LINK
     elif stat.S_ISDIR(status.st_mode):
         kind = EntryKind.FOLDER
     else:
         kind = EntryKind.FILE if stat.S_ISREG(status.st_mode) else EntryKind.OTHER
-    hidden = bool(
+    return Entry(name, kind, _stamp(status), is_hidden(status))
+
+
+def is_hidden(status: os.stat_result) -> bool:
+    """Tell whether the file system itself hides an entry, as Windows and the Mac can."""
+    return bool(
         getattr(status, "st_file_attributes", 0) & stat.FILE_ATTRIBUTE_HIDDEN
         or getattr(status, "st_flags", 0) & _MAC_HIDDEN
     )
-    return Entry(name, kind, _stamp(status), hidden)
 
 
-def _is_junction(status: os.stat_result) -> bool:
-    # A Windows folder that stands for another: a link in all but name.
-    return getattr(status, "st_reparse_tag", 0) == getattr(
-        stat, "IO_REPARSE_TAG_MOUNT_POINT", 0xA0000003
-    )
+def is_link(status: os.stat_result) -> bool:
+    """Tell whether an entry is a link, or a Windows folder that stands for another (junction)."""
+    return stat.S_ISLNK(status.st_mode) or getattr(status, "st_reparse_tag", 0) == _JUNCTION

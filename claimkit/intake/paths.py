@@ -11,6 +11,8 @@ import re
 import unicodedata
 from pathlib import Path
 
+CUSTODY = "custody"  # the folders of a job that are claimkit's own
+OUT = "out"
 # Directional formatting characters of Unicode Standard Annex 9: they can disguise a file's ending.
 _TURNING = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 _UNSHOWABLE = frozenset({"Cc", "Cs", "Zl", "Zp"})

@@ -14,14 +14,12 @@ from pathlib import Path
 
 from claimkit.intake.disk import UNFINISHED, Disk, Entry, EntryKind, Stamp
 from claimkit.intake.left_alone import HIDDEN_BY_MARK, why_left_alone
-from claimkit.intake.paths import shown
+from claimkit.intake.paths import CUSTODY, OUT, shown
 from claimkit.intake.refused import reason_of
 from claimkit.intake.writer import is_writer
 from claimkit.model.facts import NotTaken
 
 STAMP = re.compile(r"stamp-([0-9a-f]{12})\.(list|tsq|tsr|pem)")  # the files of a timestamp
-CUSTODY = "custody"
-OUT = "out"
 _OWN = {
     CUSTODY: "It has the name of the folder of claimkit's own logs, in other letters.",
     OUT: "It has the name of the folder that claimkit writes to, in other letters.",

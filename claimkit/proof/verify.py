@@ -15,10 +15,10 @@ from claimkit.intake.custody import read_custody, read_logs
 from claimkit.intake.custody_log import Log, in_order
 from claimkit.intake.disk import Disk, EntryKind, RealDisk
 from claimkit.intake.entries.stated import JOB, is_record
-from claimkit.intake.paths import on_disk, shown
+from claimkit.intake.paths import CUSTODY, OUT, on_disk, shown
 from claimkit.intake.refused import reason_of
 from claimkit.intake.unlogged import News, Seen, Taken, unlogged
-from claimkit.intake.walk import CUSTODY, OUT, STAMP, Unread, walk
+from claimkit.intake.walk import STAMP, Unread, walk
 from claimkit.model.facts import CustodyEvent, CustodyLine
 from claimkit.model.stop import CannotGoOn
 from claimkit.model.verified import Outcome, Point, Verified

@@ -12,7 +12,8 @@ from datetime import date, datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from claimkit.intake.briefs import Briefs, code_version, holds_jobs, job_folders, mark_of
+from claimkit.intake.briefs import Briefs, code_version, holds_jobs, job_folders
+from claimkit.intake.mark import mark_of
 from claimkit.model.stop import CannotGoOn
 from claimkit.model.summary import JobBrief
 

@@ -22,7 +22,8 @@ from click.testing import CliRunner
 from claimkit.cli import app
 from claimkit.findings.reason import reason
 from claimkit.findings.summary import in_brief
-from claimkit.intake.briefs import Briefs, job_folders, mark_of
+from claimkit.intake.briefs import Briefs, job_folders
+from claimkit.intake.mark import mark_of
 from claimkit.model.limit import LimitState, Whose
 from claimkit.model.summary import LimitBrief
 from claimkit.wiring.alljobs import all_jobs

@@ -1,0 +1,74 @@
+"""The state of a job folder's files as one short text, found out without opening any of them.
+
+It changes with every name, size and time below the folder, so two equal marks mean that nothing
+was touched between them. claimkit's own folders are left out, but for what a run that was cut off
+left unfinished in out/.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import stat
+from pathlib import Path
+
+from claimkit.intake.disk import UNFINISHED, changed_ns, is_hidden, is_link, status_of
+from claimkit.intake.paths import CUSTODY, OUT
+
+
+def mark_of(folder: Path) -> str:
+    """Name the state of a folder's files by their paths, sizes and times. Opens no file.
+
+    A link counts with where it leads and what stands there. Raises OSError where the folder, or
+    one below it, cannot be listed.
+    """
+    rows: list[str] = []
+    _note(rows, str(folder), "")
+    rows.sort()
+    text = "".join(rows).encode("utf-8", "surrogatepass")
+    return hashlib.blake2b(text, digest_size=16).hexdigest()
+
+
+def _note(rows: list[str], folder: str, inside: str) -> None:
+    """Add a row for each entry: fields that hold no zero byte, with one between and two behind."""
+    below: list[tuple[str, str]] = []
+    with os.scandir(folder) as listing:
+        for entry in listing:
+            status = status_of(entry)
+            if status is None:
+                continue
+            name = inside + entry.name
+            hidden = "hidden" if is_hidden(status) else "seen"
+            if stat.S_ISREG(status.st_mode):
+                rows.append(f"{name}\0{_times(status)} {hidden}\0\0")
+            elif is_link(status):
+                rows.append(f"{name}\0link\0{_end_of(entry.path)}\0\0")
+            elif not stat.S_ISDIR(status.st_mode):
+                rows.append(f"{name}\0{stat.S_IFMT(status.st_mode)}\0\0")
+            elif name == OUT:
+                rows += _unfinished(entry.path)
+            elif name != CUSTODY:
+                rows.append(f"{name}/\0{hidden}\0\0")
+                below.append((entry.path, f"{name}/"))
+    for path, name in below:
+        _note(rows, path, name)
+
+
+def _end_of(link: str) -> str:
+    try:
+        status = Path(link).stat()
+    except OSError:
+        return "nowhere"
+    return f"{stat.S_IFMT(status.st_mode)} {_times(status)}\0{os.path.realpath(link)}"
+
+
+def _times(status: os.stat_result) -> str:
+    return f"{status.st_size} {status.st_mtime_ns} {changed_ns(status)}"
+
+
+def _unfinished(out: str) -> list[str]:
+    try:
+        with os.scandir(out) as listing:
+            return [f"{OUT}/{e.name}\0\0" for e in listing if e.name.endswith(UNFINISHED)]
+    except OSError:
+        return [f"{OUT}\0closed\0\0"]
