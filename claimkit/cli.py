@@ -84,7 +84,8 @@ def main() -> None:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="backslashreplace")
     try:
-        app.main(standalone_mode=False)
+        # Asked for no end of its own, click gives an exit code back and raises nothing for it.
+        sys.exit(app.main(standalone_mode=False) or DONE)
     except CannotGoOn as error:
         click.echo(f"claimkit: {error}", err=True)
         sys.exit(STOPPED)

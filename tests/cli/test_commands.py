@@ -111,6 +111,19 @@ def test_errors_are_one_sentence_without_a_traceback(
     assert result.stdout == ""
 
 
+def test_a_run_ends_with_its_exit_code(job: Path, tmp_path: Path) -> None:
+    """click's own test runner does not go through `main`, which once gave 0 for everything."""
+    env = {"CLAIMKIT_CACHE": str(tmp_path / "cache"), "CLAIMKIT_WRITER": "test"}
+    assert run("exceptions", str(job), *DAY, **env).returncode == DONE
+    record = job / "records" / "2026-10-08-delivery.toml"
+    text = record.read_text(encoding="utf-8")
+    start, end = text.index('words = """'), text.index("words_by")
+    record.write_text(text[:start] + 'words = "good order"\n' + text[end:], encoding="utf-8")
+    assert run("exceptions", str(job), *DAY, **env).returncode == OPEN_MATTERS
+    (job / "records" / "bad.toml").write_text('kind = "milestone"\n', encoding="utf-8")
+    assert run("exceptions", str(job), *DAY, **env).returncode == NOT_READ
+
+
 def test_help_loads_nothing_heavy() -> None:
     heavy = "PIL reportlab pydantic exifread pi_heif sqlite_utils numpy holidays rapidfuzz cv2"
     code = (
