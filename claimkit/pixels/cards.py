@@ -295,7 +295,7 @@ def _measured(photo: _Photo, window: Window, fit: WindowFit, coarse: list[str]) 
 def _step_part(tangent: float, u_others: float) -> float:
     """Give the part for a step that nobody told, in mm, with the sign of the side it is seen from.
 
-    It fills up what the other parts leave of half of STEP_MM × the tangent.
+    It fills up what the other parts leave of the interval that STEP_MM asks for.
     """
     wanted = rules.STEP_MM / 2.0 * max(abs(tangent) - rules.STEP_FREE_TANGENT, 0.0)
     left_over = math.sqrt(max(wanted**2 - u_others**2, 0.0))

@@ -74,7 +74,7 @@ LIP_SLOPE = 0.57
 """How far a gap reads too wide for each mm that the edges' radius was taken too small: 0.57 and 0.6
 in the renders of two programs."""
 
-U_LIP_MM = 0.12
+U_LIP_MM = 0.15
 """What the rounding of the edges and their gloss may do, shared by a card at its station."""
 
 U_LIP_KNOWN_MM = 0.05
@@ -99,11 +99,11 @@ U_LIGHT_MM = 0.055
 U_SCALE = 0.004
 """Relative scale of a print that nobody measured (within 0.7 % either way, rectangular)."""
 
-STEP_MM = 2.8
-STEP_FREE_TANGENT = 0.03
-"""Where nobody said how flush the panels are, the interval is widened until one that stands this
-far proud, either way, would not carry the gap out of it: × tangent of the view, as U (k = 2), less
-what the other parts cover of a view that is all but square."""
+STEP_MM = 3.2
+STEP_FREE_TANGENT = 0.09
+"""Where nobody said how flush the panels are, the interval is widened by this much × what the
+tangent of the view has over the second figure, as U (k = 2): below that the other parts cover a
+panel that stands proud, and from about 0.3 on the whole covers one of 2.5 mm, either way."""
 
 U_STEP_MM = 0.15
 """The least that an unknown step counts, as a standard uncertainty; × tangent of the view."""
