@@ -1,8 +1,8 @@
 """Every file of a job folder, wherever somebody put it, and every one that is named and left.
 
 Photos and papers are taken at any place and depth; custody/ and out/ are claimkit's own. Links
-that lead out of the folder, hidden files, what systems and synced folders leave, and what a run
-that was cut off left in out/ are named with the reason. Nothing is opened here.
+that lead out of the folder, hidden files and what systems and synced folders leave are named with
+the reason. Nothing is opened here.
 """
 
 from __future__ import annotations
@@ -27,10 +27,6 @@ _OWN = {
 _STRAY = (
     "It lies in custody/, which holds only claimkit's own logs. "
     "Move it elsewhere if it belongs to the job."
-)
-_CUT_OFF = (
-    "A run that was cut off has left it unfinished, or another run is writing it now. Nothing of "
-    "it is used: the same command writes it anew, or it can be deleted."
 )
 _LOG_COPY = (
     "A copy of a custody log, and not read as one. If it holds lines that the log itself lacks, "
@@ -117,8 +113,8 @@ def _list(going: _Walk, folder: _Folder, entries: tuple[Entry, ...]) -> None:
         if reason:
             going.not_taken.append(NotTaken(path, reason))
         elif not folder.path and entry.name in _OWN and entry.kind is EntryKind.FOLDER:
-            named = _strays if entry.name == CUSTODY else _unfinished
-            named(going, folder.where / entry.name)
+            if entry.name == CUSTODY:
+                _strays(going, folder.where / entry.name)
         else:
             below += _take(going, folder, path, entry)
     # The last one put on the pile is listed first: names in order, so that the same link wins.
@@ -193,15 +189,16 @@ def _strays(going: _Walk, folder: Path) -> None:
             going.not_taken.append(NotTaken(f"{CUSTODY}/{shown(entry.name)}", reason))
 
 
-def _unfinished(going: _Walk, folder: Path) -> None:
+def unfinished(root: Path, disk: Disk) -> tuple[str, ...]:
+    """Name what a run that was cut off has left unfinished in out/; nothing where out/ is closed.
+
+    It is told with the run and is no fact of the job: a packet made again keeps its bytes.
+    """
     try:
-        entries = going.disk.scan(folder)
-    except OSError as error:
-        going.unread.append(Unread(OUT, reason_of(error)))
-        return
-    for entry in entries:
-        if entry.name.endswith(UNFINISHED):
-            going.not_taken.append(NotTaken(f"{OUT}/{shown(entry.name)}", _CUT_OFF))
+        entries = disk.scan(root / OUT)
+    except OSError:
+        return ()
+    return tuple(f"{OUT}/{shown(e.name)}" for e in entries if e.name.endswith(UNFINISHED))
 
 
 def is_own(entry: Entry) -> bool:

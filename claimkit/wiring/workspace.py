@@ -56,12 +56,21 @@ def job_folder(folder: Path) -> Path:
 
 
 def read_facts(folder: Path, now: datetime, progress: Progress | None, fresh: bool) -> Facts:
-    """Read a job folder through the index and log what is new in it."""
+    """Read a job folder through the index, log what is new, and name what a dead run left."""
+    from claimkit.intake.disk import RealDisk
     from claimkit.intake.index import Index
+    from claimkit.intake.lock import tell
     from claimkit.intake.read import read
+    from claimkit.intake.walk import unfinished
 
+    for path in unfinished(job_folder(folder), RealDisk()):
+        tell(
+            None,
+            f"{path} is unfinished: a run that was cut off has left it, or another run is writing "
+            "it now. Nothing of it is used. The same command writes it anew, or delete it.",
+        )
     step = partial(progress, "reading") if progress else None
-    return read(job_folder(folder), now=now, index=Index(), progress=step, fresh=fresh)
+    return read(folder, now=now, index=Index(), progress=step, fresh=fresh)
 
 
 def work_out(  # noqa: PLR0913 - how a folder is read, by name
