@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import asdict, dataclass, replace
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 from uuid import NAMESPACE_URL, uuid5
 
@@ -35,14 +35,21 @@ class Kept:
 
 def kept(folder: Path) -> dict[str, Kept] | None:
     """Give what was last written of a job's entries, by their keys; None where it is damaged."""
+    import msgspec
+
     file = folder / "out" / FILE
     try:
         raw = json.loads(file.read_text(encoding="utf-8"))
-        return {str(key): Kept(**value) for key, value in raw["entries"].items()}
+        found = msgspec.convert(raw["entries"], dict[str, Kept])
+        for one in found.values():
+            date.fromisoformat(one.day)
+            if datetime.fromisoformat(one.modified).tzinfo is None:
+                raise ValueError("a time without a zone")
+        return found
     except FileNotFoundError:
         return {}
-    except (OSError, ValueError, TypeError, KeyError, AttributeError):
-        return None
+    except (OSError, ValueError, TypeError, KeyError, RecursionError):
+        return None  # msgspec.ValidationError is a ValueError
 
 
 def advance(
