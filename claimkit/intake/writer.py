@@ -22,7 +22,7 @@ from claimkit.model.stop import CannotGoOn
 
 _NAME = re.compile(r"[a-z0-9][a-z0-9_-]{0,39}")
 # Names that Windows keeps for devices, whatever the ending (Microsoft, Naming Files).
-_DEVICES = re.compile(r"con|prn|aux|nul|com\d|lpt\d")
+_DEVICES = re.compile(r"con|prn|aux|nul|com\d|lpt\d|com[¹²³]|lpt[¹²³]|conin\$|conout\$")
 _FILE = "writer"
 
 

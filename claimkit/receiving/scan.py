@@ -21,11 +21,13 @@ from claimkit.intake.entries.record_file import Kept, in_folder
 from claimkit.intake.metadata.photo import read_bytes
 from claimkit.intake.paths import shown
 from claimkit.intake.refused import reason_of
+from claimkit.intake.writer import is_device
 from claimkit.model.photo import Photo
 from claimkit.model.stop import CannotGoOn
 
 FOLDER = "documents"
 READER = "tesseract"
+_LONGEST, _ENDING = 120, 20  # bytes; systems take 255, and a number or .tmp may follow
 _SECONDS = 60
 _LONG_SIDE_PX = 3000  # letters of a receipt are still 20 px high; larger pictures only take longer
 
@@ -81,11 +83,8 @@ def copy_in(there: Kept, file: Linked, disk: Disk | None = None) -> None:
 
 
 def _place(folder: Path, name: str, data: bytes, disk: Disk) -> tuple[str, bool]:
-    """Give a free name in a folder, or that of a file with the same bytes, and whether it is one.
-
-    Characters that some system refuses in names become hyphens.
-    """
-    plain = re.sub(r'[\\/:*?"<>|\x00-\x1f]', "-", name).lstrip(".~") or "receipt"
+    """Give a free name in a folder, or that of a file of the same bytes, and whether it is one."""
+    plain = everywhere(name)
     stem, suffix = Path(plain).stem, Path(plain).suffix
     wanted = hashlib.sha256(data).digest()
     for number in count(1):
@@ -96,6 +95,25 @@ def _place(folder: Path, name: str, data: bytes, disk: Disk) -> tuple[str, bool]
             if hashlib.sha256(disk.read(folder / name).data).digest() == wanted:
                 return name, True
     raise AssertionError("names do not end")
+
+
+def everywhere(name: str) -> str:
+    """Give a file's name as every system takes it.
+
+    Characters that some system refuses, or that turn the reading direction, become hyphens; the
+    name of a device gets one in front; what Windows cuts off is cut off; at most 120 bytes stay.
+    """
+    plain = re.sub(r'[\\/:*?"<>|\x00-\x1f]', "-", shown(name)).lstrip(".~ ").rstrip(". ")
+    stem, suffix = Path(plain).stem, Path(plain).suffix
+    if is_device(plain.partition(".")[0].rstrip(" ")):
+        stem = f"-{stem}"
+    suffix = _cut(suffix, _ENDING)
+    stem = _cut(stem, _LONGEST - len(suffix.encode("utf-8"))).rstrip(". ")
+    return f"{stem}{suffix}".rstrip(". ") or "receipt"
+
+
+def _cut(text: str, most: int) -> str:
+    return text.encode("utf-8")[:most].decode("utf-8", "ignore")
 
 
 class NotRead(Exception):

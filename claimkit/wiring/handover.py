@@ -204,7 +204,7 @@ def write_draft(  # noqa: PLR0913 - what a draft is made from, by name
     from claimkit.wiring.workspace import put_in_place, versions
 
     document = draft(case, of, reader, shipment=shipment, versions=versions())
-    name = re.sub(r"[^a-z0-9]+", "-", of.casefold()).strip("-") or "person"
+    name = re.sub(r"[^a-z0-9]+", "-", of.casefold()).strip("-")[:60] or "person"
     wanted = out or folder / "out" / f"statement-{name}-{case.as_of}.pdf"
     with tempfile.TemporaryDirectory(prefix="claimkit-") as aside:
         pdf = Path(aside) / "draft.pdf"
