@@ -11,6 +11,7 @@ from claimkit.model.case import Reader
 from claimkit.model.document import statements
 from claimkit.model.letter import LetterKind
 from tests.compose.jobs import JOBS, ROOT, sample_case
+from tests.findings.photo_gap_build import both as gaps_in_photos
 
 
 def test_cited_methods_are_described() -> None:
@@ -24,6 +25,7 @@ def test_cited_methods_are_described() -> None:
             *statements(compose(sample_case(name), reader, versions=(("x", "1"),))),
             *statements(compose_letter(sample_case(name), LetterKind.CLAIM).document),
             *statements(draft(sample_case("ready-to-file"), "inez", Reader.OWN)),
+            *statements(compose(gaps_in_photos(), reader, shipment="main")),
         )
         for source in statement.sources
         if source.citation and source.citation.startswith("claimkit method: ")

@@ -77,7 +77,7 @@ def marked_at_corner(case: Case) -> Results:
                     place(body.seam, body.station, body.piece),
                     f"{record.path} marks the gap of a corner in {body.photo}. A known rectangle "
                     "measures in its own plane, and the two panels of a corner do not share one: "
-                    "its number may be off by more than it says.",
+                    "it is not used.",
                     READ_BY_HAND,
                     (Source(path=record.path, sha256=record.sha256, key_path="seam"),),
                     ALONG,

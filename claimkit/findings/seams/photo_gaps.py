@@ -18,9 +18,10 @@ from claimkit.model.card import CardReading, Why
 from claimkit.model.card_photo import PhotoCards
 from claimkit.model.case import Case, DatedPhoto
 from claimkit.model.gap import PhotoGap
-from claimkit.model.job import Joint, Seam, Station
+from claimkit.model.job import Seam, Station
 from claimkit.model.measurement import Measurement
 from claimkit.model.stages import Stage
+from claimkit.rules.card_sheet import NO_CARD
 
 METHOD = "claimkit method: gaps read in photos"
 
@@ -32,12 +33,6 @@ SHOWS: dict[str, frozenset[Stage]] = {
 """The stages that agree with each loose tag."""
 BY_TAG_ALONE = {"DRY FIT": Stage.DRY_FIT, "FASTENED": Stage.FASTENED}
 """What a tag says of a dated photo that lies in no recorded episode."""
-
-NO_CARD = {
-    Joint.INTERLOCKING: "an interlocking joint has no gap that a photo shows.",
-    Joint.CORNER: "a card lies flat and cannot serve in an inside corner.",
-}
-NO_CARD_DO = "Read it with a rule, a feeler or a taper gauge, and photograph that."
 
 RADIUS_SHARE, LEAST_U_RADIUS_MM = 0.1, 0.05
 """Standard uncertainty of an entered radius: a part of it, at least a gauge's (no source)."""
@@ -91,7 +86,8 @@ def _gap(case: Case, dated: DatedPhoto, seen: PhotoCards, reading: CardReading) 
     seam, station = place
     gap = replace(gap, seam=seam.id, station=station.id)
     if seam.joint in NO_CARD:
-        return replace(gap, refused=f"Seam {seam.id}: {NO_CARD[seam.joint]}", do_next=NO_CARD_DO)
+        told = f"Seam {seam.id}: {NO_CARD[seam.joint]}."
+        return replace(gap, refused=told, do_next="Take the card's number off that station.")
     if reading.refusal is not None:
         return replace(gap, refused=reading.refusal.found, do_next=reading.refusal.do_next)
     scale = print_scale(case, card)

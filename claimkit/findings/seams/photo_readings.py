@@ -20,6 +20,7 @@ from claimkit.findings.seams.words import with_u
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case
 from claimkit.model.gap import GapReading, Meaning, PhotoGap
+from claimkit.model.job import Joint
 from claimkit.model.measurement import Measurement
 from claimkit.model.measuring import MarkedPhoto, Readings
 from claimkit.model.moment import Interval
@@ -170,8 +171,9 @@ def _marked(case: Case) -> Iterator[GapReading]:
         if not isinstance(body, MarkedPhoto) or not isinstance(gap, Measurement):
             continue
         photo = case.facts.photo_at(body.photo)
-        if photo is None:
-            continue
+        seam = case.facts.job.seam_named(body.seam) if case.facts.job else None
+        if photo is None or (seam is not None and seam.joint is Joint.CORNER):
+            continue  # the two panels of a corner share no plane: said by seam-marked-at-corner
         dated = next((d for d in case.photos if d.sha256 == photo.sha256), None)
         taken = dated.stands if dated else Interval(None, None, "nothing dates the photo")
         state_of, typed = _beside(case, body.seam, body.stage, _day(case, taken))

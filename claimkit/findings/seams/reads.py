@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from claimkit.findings.delivery.readiness import Step, steps
+from claimkit.findings.seams.states import FIXED_STAGES
 from claimkit.findings.wording import record_source
 from claimkit.findings.written_time import site_zone, stretch_of
 from claimkit.model.answers import Answer
@@ -97,25 +98,29 @@ def _read(case: Case, seam: str, step: Step, event: Event) -> tuple[set[str], tu
         body = record.body
         if not isinstance(body, Readings) or (body.seam, body.piece) != (seam, step.body.piece):
             continue
-        if body.stage is Stage.FASTENED and _counts(case, body, step, event):
+        taken = stretch_of(body.taken, site_zone(case.facts))
+        if _is_since(body.stage, taken, step, event):
             found |= {reading.station for reading in body.at}
             sources.append(record_source(record, "taken"))
     for photo in case.readings:
         # What a photo shows is no readings record; those that decide are readings all the same.
         mine = (photo.seam, photo.piece) == (seam, step.body.piece)
-        shown = photo.meaning is Meaning.OPENING and photo.stage is Stage.FASTENED
-        if mine and shown and _lies_right(photo.taken, step, event):
+        shown = photo.meaning is Meaning.OPENING
+        if mine and shown and _is_since(photo.stage, photo.taken, step, event):
             found.add(photo.station)
             sources.append(photo.source)
     return found, tuple(sources)
 
 
-def _counts(case: Case, body: Readings, step: Step, event: Event) -> bool:
-    return _lies_right(stretch_of(body.taken, site_zone(case.facts)), step, event)
+def _is_since(stage: Stage, taken: Interval, step: Step, event: Event) -> bool:
+    """Tell whether a reading was taken after the fastening and, where it is sealed, before that.
 
-
-def _lies_right(taken: Interval, step: Step, event: Event) -> bool:
-    """Leave out readings whose date contradicts their stage: after sealing, before fastening."""
-    if event is Event.SEALED:
-        return before(step.began, taken) is not Answer.YES
-    return before(taken, step.began) is not Answer.YES
+    One called so counts where its date does not contradict it; one of a later stage, such as the
+    handover, where its date shows it.
+    """
+    if stage not in FIXED_STAGES:
+        return False
+    sealed = event is Event.SEALED
+    right = before(taken, step.began) if sealed else before(step.began, taken)
+    wrong = before(step.began, taken) if sealed else before(taken, step.began)
+    return wrong is not Answer.YES if stage is Stage.FASTENED else right is Answer.YES
