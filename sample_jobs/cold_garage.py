@@ -122,7 +122,7 @@ SEAMS = {
 
 
 def cold_garage() -> dict[str, bytes | str]:
-    """Give the files: a change that the cold explains, and one that cannot be told."""
+    """Give the files: a change that the cold explains, and one that one reading would settle."""
     files: dict[str, bytes | str] = {"job.toml": JOB}
     for n, (path, spacer) in enumerate(zip(BENCH, SPACERS, strict=True)):
         wall = Wall(spacer, n % 2, (TOP, FOOT)[n % 2], askew=PLACES[n], grain=n, note="bench")
@@ -181,8 +181,8 @@ def _records() -> dict[str, bytes | str]:
             "middle-right",
             "dry fit",
             "2026-01-14T10:20:00",
-            "tape 1/16 in",
-            {"top": ["1/8 in"]},
+            "feeler gauge 0.05 mm",
+            {"top": ["2.9 mm"]},
             "4 C",
         ),
         "records/06-fastened.toml": _milestone(
@@ -204,7 +204,7 @@ def _records() -> dict[str, bytes | str]:
             "handover",
             "2026-02-03T14:30:00",
             "tape 1/16 in",
-            {"top": ["1/8 in"]},
+            {"top": ["1/16 in"]},
             "21 C",
         ),
     }
