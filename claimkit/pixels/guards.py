@@ -110,8 +110,7 @@ def _open_joint(found: Found, limits: Limits) -> Refusal | None:
     """Refuse what looks like a filled joint.
 
     Looked at from a little to one side, an open joint shows its far wall, lit less and less with
-    depth; a filled one shows none. A floor that is not black needs the wall to be taken as deep;
-    where the wall is plain and fills the view, its darkest place stands for the floor.
+    depth; a filled one shows none. A floor that is not black needs the wall to be taken as deep.
     """
     floor, gap = found.fit.floor, found.gap_mm
     wall_in_view = abs(found.look.tangent) * gap >= limits.wall_in_view_mm
@@ -120,8 +119,7 @@ def _open_joint(found: Found, limits: Limits) -> Refusal | None:
         return None
     gain, most = _wall_gain(found), limits.floor + limits.floor_per_mm * gap
     least = limits.wall_cost if floor > limits.grey_floor else limits.wall_hint
-    lit = found.fit.dark if gain >= limits.wall_sure else floor
-    if gain >= least and lit <= most:
+    if gain >= least and floor <= most:
         return None
     return Refusal.of(Why.FILLED, floor=100.0 * floor)
 

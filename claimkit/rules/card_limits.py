@@ -52,9 +52,8 @@ class Limits:
     grey_floor: float = 0.04
     wall_hint: float = 1.0
     wall_cost: float = 5.0
-    wall_sure: float = 50.0
-    """How much better the cut fits with a wall than without: enough for a floor as black as this,
-    enough for any, and so plain that the wall's darkest place stands for the floor."""
+    """How much better the cut fits with a wall than without: enough for a floor as black as the
+    first, and enough for any."""
     second_share: float = 0.4
     second_edge: float = 0.22
     """A second dark line, or a step of light beside the gap, of this part of the gap's own darkness
