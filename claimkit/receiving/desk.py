@@ -58,7 +58,7 @@ _COUNTS = {
     "cartons": "cartons_received",
 }
 _TIMES = {"arrived": "arrived", "left": "driver_left", "signed_at": "signed_at"}
-_PLAIN = ("shipment", "because", "wrap", "driver", "signed", "driver_signed", "refused", "reason")
+_PLAIN = ("shipment", "wrap", "driver", "signed", "driver_signed", "refused", "reason")
 
 
 @dataclass(frozen=True, slots=True)

@@ -93,6 +93,19 @@ def test_options_write_one_valid_record(folder: Path) -> None:
     assert [p.name for p in (folder / "records").iterdir()] == ["2026-05-04-delivery.toml"]
 
 
+def test_the_reason_for_not_inspecting_is_recorded(folder: Path) -> None:
+    """Without and with --inspected: both once wrote the option's name as a key and were refused."""
+    words = "Not inspected before signing: driver would not wait. Subject to further inspection."
+    reason = ("--because", "the driver would not wait")
+    told = receive(folder, "--inspected", "no", *reason, "--words", words)
+    assert told.exit_code == 0, told.output
+    found = the_delivery(folder)
+    assert found.inspected is False
+    assert found.not_inspected_because == "the driver would not wait"
+    told = receive(folder, *reason, "--words", words)
+    assert "not a key" not in told.output
+
+
 @pytest.mark.parametrize(
     "words, says",
     [
