@@ -3,69 +3,116 @@
 from __future__ import annotations
 
 import re
-import shlex
+import shutil
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner
 
 from claimkit.cli import app
 from claimkit.findings.register import CHECKS
 from claimkit.rules.carriage import CLAUSES
-from tests.compose.jobs import JOBS, ROOT, copy_of, sample_folder
+from docs.console import examples, not_printed, run
+from tests.compose.jobs import JOBS, ROOT, sample_folder
 
 PAGES = sorted([ROOT / "README.md", *(ROOT / "docs").glob("*.md")])
 GENERATORS = ("make.py", "job_folder.py")
-HOMES = {"harrow-mill": "ready-to-file", "larkfield": "wording-and-dates-wrong"} | {
-    "veldt": "disputed-gap"
+HOMES = {
+    "harrow-mill": "ready-to-file",
+    "larkfield": "wording-and-dates-wrong",
+    "veldt": "disputed-gap",
+    "ember-street": "opened-and-out-of-plumb",
+    "tollgate": "cold-garage",
+    "jobs/harrow-mill": "ready-to-file",
+    "jobs/larkfield": "wording-and-dates-wrong",
+    "jobs/veldt": "disputed-gap",
 }
+IN_ORDER = ("walk.md",)
+"""Pages whose commands build on each other; on the others each starts from fresh sample jobs."""
 
 
-def examples(text: str) -> list[tuple[str, list[str]]]:
-    """Give each command of the console blocks with the output lines shown beneath it."""
-    found: list[tuple[str, list[str]]] = []
-    for block in re.findall(r"```console\n(.*?)```", text, re.S):
-        for line in block.splitlines():
-            if line.startswith("$ "):
-                found.append((line[2:], []))
-            elif line.strip() and found:
-                found[-1][1].append(line)
-    return found
+@pytest.fixture(autouse=True)
+def reader(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A reader with a cache and a log of their own, and a window of 80 columns."""
+    monkeypatch.setenv("CLAIMKIT_CACHE", str(tmp_path / "cache"))
+    monkeypatch.setenv("CLAIMKIT_WRITER", "office")
+    monkeypatch.setenv("COLUMNS", "80")
 
 
 CASES = [
-    (page.name, command, shown)
+    (page.name, example.command, example.shown)
     for page in PAGES
-    for command, shown in examples(page.read_text(encoding="utf-8"))
+    for example in examples(page.read_text(encoding="utf-8"))
+    if page.name not in IN_ORDER
 ]
 
 
-def test_the_readme_has_examples() -> None:
-    assert len([name for name, _, _ in CASES if name == "README.md"]) >= 5
+def test_the_pages_have_examples() -> None:
+    named = [name for name, _, _ in CASES]
+    for page in ("README.md",):
+        assert named.count(page) >= 3, page
+
+
+def sample(name: str, target: Path) -> None:
+    """Copy a sample job as it lies in the clone, without what a run would have left there."""
+    left = shutil.ignore_patterns("custody", "out")
+    shutil.copytree(ROOT / "sample_jobs" / name, target, ignore=left)
 
 
 @pytest.mark.parametrize("page, command, shown", CASES, ids=[f"{p}: {c}" for p, c, _ in CASES])
 def test_examples_run_and_print_what_is_shown(
-    page: str, command: str, shown: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    page: str, command: str, shown: tuple[str, ...], tmp_path: Path
 ) -> None:
-    monkeypatch.setenv("CLAIMKIT_CACHE", str(tmp_path / "cache"))
-    monkeypatch.setenv("CLAIMKIT_WRITER", "office")
-    monkeypatch.setenv("COLUMNS", "80")
-    for home, job in HOMES.items():
-        copy_of(job, tmp_path / home)
-    words = shlex.split(command)
-    assert words[0] == "claimkit"
-    arguments = [w.replace("~/", f"{tmp_path}/") for w in words[1:]]
-    result = CliRunner().invoke(app, arguments)
-    assert result.exit_code in (0, 1), result.output
-    output = result.output.replace(f"{tmp_path}/", "~/").replace("\N{NO-BREAK SPACE}", " ")
-    printed = iter(output.splitlines())
-    for line in shown:
-        if line.strip() == "…":
-            continue
-        assert any(line.rstrip() == real.rstrip() for real in printed), line
+    home = tmp_path / "home"
+    home.mkdir()
+    for folder, job in HOMES.items():
+        if f"~/{folder.split('/')[0]}" in command:
+            sample(job, home / folder)
+    code, printed = run(command, home)
+    assert code in (0, 1), printed
+    assert not_printed(shown, printed) is None, f"{not_printed(shown, printed)}\n{printed}"
+
+
+@pytest.mark.parametrize("page", IN_ORDER)
+def test_a_page_runs_from_top_to_bottom(page: str, tmp_path: Path) -> None:
+    home = tmp_path / "home"
+    home.mkdir()
+    found = examples((ROOT / "docs" / page).read_text(encoding="utf-8"))
+    assert len(found) > 10
+    for example in found:
+        code, printed = run(example.command, home)
+        assert code in (0, 1), f"{example.command}\n{printed}"
+        missing = not_printed(example.shown, printed)
+        assert missing is None, f"{example.command}\n{missing}\n{printed}"
+
+
+@pytest.mark.parametrize(
+    "shown, printed, found",
+    [
+        ("one\ntwo", "one\ntwo\n", True),
+        ("one\n…\nthree", "one\ntwo\nthree\n", True),
+        ("…\ntwo\n…", "one\ntwo\nthree\n", True),
+        ("one\nthree", "one\ntwo\nthree\n", False),  # a line left out unmarked
+        ("one", "one\ntwo\n", False),  # the rest left out unmarked
+        ("two\none\n…", "one\ntwo\n", False),  # another order
+        ("", "one\n", True),  # the page shows the command only
+    ],
+)
+def test_what_a_page_shows_is_held_against_what_is_printed(
+    shown: str, printed: str, found: bool
+) -> None:
+    assert (not_printed(tuple(shown.splitlines()), printed) is None) is found
+
+
+def test_pictures_are_there_small_and_used() -> None:
+    pictures = sorted((ROOT / "docs" / "pictures").glob("*.png"))
+    text = "".join(page.read_text(encoding="utf-8") for page in PAGES)
+    sizes = [picture.stat().st_size for picture in pictures]
+    assert max(sizes) < 120_000
+    assert sum(sizes) < 1_200_000
+    for picture in pictures:
+        assert f"pictures/{picture.name}" in text, picture.name
 
 
 def test_every_command_is_documented() -> None:
