@@ -1,8 +1,8 @@
 """What files turned out to be, and how that is kept in the index as JSON.
 
 Photos and other files stand each for itself. job.toml and the records are kept together, with the
-problems that were found in and between them. What does not come back from JSON exactly as it was
-is not kept, and is read again each time.
+problems that were found in and between them, and so is all that a whole folder says. What does not
+come back from JSON exactly as it was is not kept, and is read again each time.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
-from claimkit.model.facts import Problem
+from claimkit.model.facts import Custody, Facts, NotTaken, Problem
 from claimkit.model.job import Job
 from claimkit.model.moment import Moment
 from claimkit.model.photo import OtherFile, Photo
@@ -63,6 +63,21 @@ class _Head:
     replaced_by: str | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class _Folder:
+    """Facts as JSON gives them back: the records still raw."""
+
+    folder_name: str
+    job: Job | None
+    job_sha256: str | None
+    records: tuple[Any, ...]
+    photos: tuple[Photo, ...]
+    papers: tuple[OtherFile, ...]
+    not_taken: tuple[NotTaken, ...]
+    custody: Custody
+    problems: tuple[Problem, ...]
+
+
 def kind_of(content: Content) -> str:
     """Name what a content is: photo, other or stated."""
     return next(kind for kind, cls in _KINDS.items() if isinstance(content, cls))
@@ -89,6 +104,26 @@ def from_json(kind: str, data: str) -> Content:
         raise ValueError(f"no content is a {kind}")
     content: Content = msgspec.json.decode(data, type=_KINDS[kind], dec_hook=_to_fraction)
     return content
+
+
+def facts_to_json(facts: Facts) -> bytes | None:
+    """Give what intake read of a folder as JSON, or None where JSON cannot carry it exactly."""
+    import msgspec
+
+    try:
+        data = msgspec.json.encode(facts, enc_hook=_from_fraction)
+        return data if facts_from_json(data) == facts else None
+    except (ValueError, TypeError, NotImplementedError):
+        return None
+
+
+def facts_from_json(data: bytes) -> Facts:
+    """Read a folder's facts back. Raises ValueError or TypeError where the JSON holds none."""
+    import msgspec
+
+    raw = msgspec.json.decode(data, type=_Folder, dec_hook=_to_fraction)
+    fields = {name: getattr(raw, name) for name in _Folder.__dataclass_fields__}
+    return Facts(**(fields | {"records": tuple(_record(one) for one in raw.records)}))
 
 
 def _stated(raw: Any) -> Stated:

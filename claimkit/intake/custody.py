@@ -12,7 +12,7 @@ import hashlib
 import os
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
@@ -27,6 +27,7 @@ from claimkit.intake.custody_log import (
     read_log,
 )
 from claimkit.intake.disk import Disk, EntryKind, RealDisk, append, put
+from claimkit.intake.disk import Entry as Listed
 from claimkit.intake.paths import CUSTODY, shown
 from claimkit.intake.refused import reason_of
 from claimkit.intake.unlogged import News, Taken, unlogged
@@ -39,19 +40,33 @@ _TORN = re.compile(r"(?P<writer>.+)\.torn-(?P<number>\d+)")
 
 
 @dataclass(frozen=True, slots=True)
-class _Shelf:
+class Shelf:
     """What custody/ holds: logs in order of writers, torn pieces kept, sentences on the rest.
 
-    `copies` are files that look like logs and are none; `closed` are logs that cannot be read.
+    `listed` is what stood there before any of it was read. `copies` are files that look like logs
+    and are none; `closed` are logs that cannot be read. `whole` is False where a line that is due
+    could not be written this time.
     """
 
+    listed: tuple[Listed, ...] = ()
     logs: tuple[Log, ...] = ()
     torn: tuple[str, ...] = ()
     copies: tuple[tuple[str, bytes], ...] = ()
     closed: tuple[tuple[str, str], ...] = ()
+    whole: bool = True
 
     def log(self, writer: str) -> Log:
+        """Give a writer's log, an empty one where it has none."""
         return next((log for log in self.logs if log.writer == writer), Log(writer))
+
+    @property
+    def at_rest(self) -> bool:
+        """Tell whether no writer has anything to mend or to add and every log could be read."""
+        stored = (stored.line for log in self.logs for stored in log.lines)
+        said = {line.path for line in stored if line.event is CustodyEvent.RECOVERED}
+        cut_off = any(log.torn or log.short for log in self.logs)
+        unsaid = any(f"{CUSTODY}/{name}" not in said for name in self.torn)
+        return self.whole and not (self.closed or cut_off or unsaid)
 
 
 def read_custody(root: Path, disk: Disk) -> Custody:
@@ -60,7 +75,7 @@ def read_custody(root: Path, disk: Disk) -> Custody:
         shelf = _shelf(root, disk)
     except OSError as error:
         return Custody(breaks=(f"{CUSTODY}/ cannot be read: {reason_of(error)}.",))
-    return _custody(shelf)
+    return custody_of(shelf)
 
 
 def read_logs(root: Path, disk: Disk) -> tuple[Log, ...]:
@@ -73,8 +88,8 @@ def pending(root: Path, taken: Taken, disk: Disk) -> int:
     return len(unlogged(read_custody(root, disk).lines, taken))
 
 
-def take_in(root: Path, taken: Taken, writer: str, now: datetime, disk: Disk) -> Custody:
-    """Append what this run sees and no log has said, and give all logs as they stand then.
+def take_in(root: Path, taken: Taken, writer: str, now: datetime, disk: Disk) -> Shelf:
+    """Append what this run sees and no log has said, and give what custody/ holds then.
 
     `now` is aware. Mends this writer's own log first where a run died while writing it. Writes
     nothing where there is nothing to say. Raises OSError where custody/ cannot be written; what is
@@ -83,11 +98,28 @@ def take_in(root: Path, taken: Taken, writer: str, now: datetime, disk: Disk) ->
     shelf = _shelf(root, disk)
     entries = _mended(root, shelf, writer, disk)
     news = unlogged(in_order(shelf.logs), taken)
-    entries += [entry for item in news for entry in _entry(item, disk)]
-    if not entries:
-        return _custody(shelf)
-    shelf = _written(root, writer, [Entry(CustodyEvent.RUN), *entries], now, disk)
-    return _custody(shelf)
+    due = [tuple(_entry(item, disk)) for item in news]
+    entries += [entry for one in due for entry in one]
+    if entries:
+        shelf = _written(root, writer, [Entry(CustodyEvent.RUN), *entries], now, disk)
+    return replace(shelf, whole=all(due))
+
+
+def custody_of(shelf: Shelf) -> Custody:
+    """Read the logs of a shelf together and check them."""
+    lines = in_order(shelf.logs)
+    breaks = [sentence for log in shelf.logs for sentence in log.breaks]
+    breaks += broken_citations(shelf.logs)
+    breaks += [said for name, data in shelf.copies if (said := _copy_sentence(shelf, name, data))]
+    breaks += [
+        f"{CUSTODY}/{shown(name)} cannot be read: {why}. What it says is not known here."
+        for name, why in shelf.closed
+    ]
+    recovered = [
+        line.detail or "" for line in lines if line.event is CustodyEvent.RECOVERED and line.detail
+    ]
+    recovered += [_unmended(log) for log in shelf.logs if log.torn or log.short]
+    return Custody(lines, tuple(breaks), tuple(recovered))
 
 
 def log_packet(  # noqa: PLR0913 - the parts of one custody line
@@ -130,19 +162,26 @@ def log_entry(
         mended = _mended(root, shelf, writer, disk)
         if mended:
             _written(root, writer, [Entry(CustodyEvent.RUN), *mended], now, disk)
-        return _custody(_written(root, writer, [line], now, disk))
+        return custody_of(_written(root, writer, [line], now, disk))
 
 
-def _shelf(root: Path, disk: Disk) -> _Shelf:
+def listed(root: Path, disk: Disk) -> tuple[Listed, ...]:
+    """List custody/ and open nothing. Raises OSError where it is closed or no folder."""
     folder = root / CUSTODY
     there = disk.look(folder)
     if there is None:
-        return _Shelf()
+        return ()
     if there.kind is not EntryKind.FOLDER:
         raise OSError("it is no folder")
+    return tuple(entry for entry in disk.scan(folder) if entry.name != ".lock")
+
+
+def _shelf(root: Path, disk: Disk) -> Shelf:
+    folder = root / CUSTODY
+    files = listed(root, disk)
     held: dict[str, bytes] = {}
     torn, closed = [], []
-    for entry in disk.scan(folder):
+    for entry in files:
         if entry.kind is not EntryKind.FILE or entry.name.endswith(".tmp"):
             continue
         if _TORN.fullmatch(entry.name):
@@ -158,7 +197,7 @@ def _shelf(root: Path, disk: Disk) -> _Shelf:
         for name, data in held.items()
         if (name, data) not in copies
     )
-    return _Shelf(logs, tuple(torn), copies, tuple(closed))
+    return Shelf(files, logs, tuple(torn), copies, tuple(closed))
 
 
 def _is_copy(name: str, held: dict[str, bytes]) -> bool:
@@ -170,22 +209,6 @@ def _is_copy(name: str, held: dict[str, bytes]) -> bool:
     named = next((stored.named for stored in read_log(writer, first + b"\n").lines), None)
     other = held.get(f"{named}.jsonl")
     return named != writer and other is not None and other.startswith(first + b"\n")
-
-
-def _custody(shelf: _Shelf) -> Custody:
-    lines = in_order(shelf.logs)
-    breaks = [sentence for log in shelf.logs for sentence in log.breaks]
-    breaks += broken_citations(shelf.logs)
-    breaks += [said for name, data in shelf.copies if (said := _copy_sentence(shelf, name, data))]
-    breaks += [
-        f"{CUSTODY}/{shown(name)} cannot be read: {why}. What it says is not known here."
-        for name, why in shelf.closed
-    ]
-    recovered = [
-        line.detail or "" for line in lines if line.event is CustodyEvent.RECOVERED and line.detail
-    ]
-    recovered += [_unmended(log) for log in shelf.logs if log.torn or log.short]
-    return Custody(lines, tuple(breaks), tuple(recovered))
 
 
 def _unmended(log: Log) -> str:
@@ -200,7 +223,7 @@ def _unmended(log: Log) -> str:
     )
 
 
-def _copy_sentence(shelf: _Shelf, name: str, data: bytes) -> str | None:
+def _copy_sentence(shelf: Shelf, name: str, data: bytes) -> str | None:
     """Say how the lines of a file that looks like a log differ from the log's own.
 
     None where they do not, and its name already says that it is a copy: then the walk names it
@@ -224,7 +247,7 @@ def _copy_sentence(shelf: _Shelf, name: str, data: bytes) -> str | None:
     )
 
 
-def _mended(root: Path, shelf: _Shelf, writer: str, disk: Disk) -> list[Entry]:
+def _mended(root: Path, shelf: Shelf, writer: str, disk: Disk) -> list[Entry]:
     """Cut this writer's log back to its last whole line, and give what is to be said of it.
 
     The torn bytes are kept first, so that dying between any two steps loses nothing: a torn piece
@@ -304,9 +327,7 @@ def _entry(news: News, disk: Disk) -> Iterator[Entry]:
     yield Entry(news.event, news.path, news.sha256, seen.size_bytes, news.was_sha256, text=text)
 
 
-def _written(
-    root: Path, writer: str, entries: Sequence[Entry], now: datetime, disk: Disk
-) -> _Shelf:
+def _written(root: Path, writer: str, entries: Sequence[Entry], now: datetime, disk: Disk) -> Shelf:
     """Append the entries in one piece, and give what custody/ holds then."""
     folder = root / CUSTODY
     if disk.look(root) is None:  # moved meanwhile: no second job folder is begun in its place

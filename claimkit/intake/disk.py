@@ -28,6 +28,7 @@ UNFINISHED = ".tmp"  # what a name ends with until its file is whole
 _BLOCK = 1 << 20
 _HELD_S = (0.05, 0.1, 0.2, 0.4)  # waits for another program to let go of a file
 _MAC_HIDDEN = 0x8000  # UF_HIDDEN of chflags(2)
+_CAN_HIDE = any(hasattr(os.stat_result, name) for name in ("st_file_attributes", "st_flags"))
 _JUNCTION = getattr(stat, "IO_REPARSE_TAG_MOUNT_POINT", 0xA0000003)
 
 
@@ -367,7 +368,7 @@ def _entry(name: str, status: os.stat_result) -> Entry:
 
 def is_hidden(status: os.stat_result) -> bool:
     """Tell whether the file system itself hides an entry, as Windows and the Mac can."""
-    return bool(
+    return _CAN_HIDE and bool(
         getattr(status, "st_file_attributes", 0) & stat.FILE_ATTRIBUTE_HIDDEN
         or getattr(status, "st_flags", 0) & _MAC_HIDDEN
     )

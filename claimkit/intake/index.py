@@ -1,7 +1,8 @@
 """What was read from each file, kept so that an unchanged file is not opened again.
 
 The index is a cache in one SQLite file for all jobs; it may be deleted at any time. A row counts
-while the file's path, size and times are those it was made from; else the file is read again. A
+while the file's path, size and times are those it was made from; else the file is read again. What
+a whole folder said is kept beside the rows of its files, for the run in which nothing changed. A
 damaged or foreign index is deleted and made anew, and a cache that cannot be written never stops a
 run: both are said.
 
@@ -9,7 +10,7 @@ The one exception: an edit that leaves a file's size and all its times as they w
 Linux and the Mac the time of the entry's last change counts too, which no program can set back, so
 that takes two edits within one tick of the disk's clock (some milliseconds; two seconds on FAT). On
 Windows, and on network disks without that time, setting the time of writing back is enough.
-`--fresh` reads every file again.
+`--fresh` reads every file again. The same holds of a custody log; `claimkit verify` asks no index.
 """
 
 from __future__ import annotations
@@ -27,7 +28,7 @@ from typing import Any
 from claimkit.intake.disk import Say, Stamp
 from claimkit.intake.places import cache_folder
 
-SCHEMA = 1
+SCHEMA = 2
 BUSY_S = 10.0
 UNREAD = "unread"
 _COLUMNS: dict[str, Any] = {
@@ -45,6 +46,8 @@ _COLUMNS: dict[str, Any] = {
     "seal": str,
 }
 _SELECT = f"SELECT {', '.join(_COLUMNS)} FROM files WHERE job = ?"  # noqa: S608 - our own names
+_SETTLED: dict[str, Any] = {"job": str, "state": str, "facts": bytes, "seal": str}
+_SELECT_SETTLED = "SELECT facts, seal FROM settled WHERE job = ? AND state = ?"
 # What keeps the index from being used without being damage (https://sqlite.org/rescode.html).
 _NOT_DAMAGE = frozenset(
     {
@@ -78,6 +81,14 @@ class Row:
     problem: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """What a whole folder said, as JSON, and the state of its files in which it said so."""
+
+    state: str
+    facts: bytes
+
+
 class _Damaged(Exception):
     """The file is no index of this version."""
 
@@ -96,30 +107,60 @@ class Index:
 
     def rows(self, job: str) -> dict[str, Row]:
         """Give the rows of one job folder by path; none where the index cannot be used."""
-        if not self.file.exists():
-            return {}
-        with self._guarded(), closing(self._connect()) as db:
-            if _version(db) != SCHEMA:
-                raise _Damaged("it is of another version")
+        with self._guarded(), self._opened() as db:
+            if db is None:
+                return {}
             found = {row.path: row for row in map(_unsealed, db.execute(_SELECT, (job,)))}
             self._sound[job] = found
             return found
         return {}
 
-    def store(self, job: str, rows: Sequence[Row], gone: Sequence[str] = ()) -> None:
-        """Put rows of one job folder in the place of those with their paths; drop those gone."""
+    def settled(self, job: str, state: str) -> bytes | None:
+        """Give what one job folder said in that state, or None where that is not known."""
+        with self._guarded(), self._opened() as db:
+            row = db.execute(_SELECT_SETTLED, (job, state)).fetchone() if db else None
+            if row is None:
+                return None
+            facts, seal = row
+            if type(facts) is not bytes or seal != _seal_of_facts(job, state, facts):
+                raise _Damaged("what it holds of a folder does not match its check sum")
+            return facts
+        return None
+
+    def store(
+        self,
+        job: str,
+        rows: Sequence[Row],
+        gone: Sequence[str] = (),
+        settled: Settled | None = None,
+    ) -> None:
+        """Put rows of one job folder in the place of those with their paths; drop those gone.
+
+        `settled` takes the place of what was kept of the whole folder.
+        """
         kept = {row.path: row for row in rows}
         for _attempt in ("as it is", "made anew"):
             with self._guarded():
                 self.file.parent.mkdir(parents=True, exist_ok=True)
                 sealed = [_sealed(job, row) for row in kept.values() if _fits(row)]
                 with closing(self._connect()) as db:
-                    _write(db, sealed, job, gone)
+                    _write(db, job, sealed, gone, settled)
                 return
             if self.file.exists():
                 return  # not damaged: full, locked or not to be written
             sound = self._sound.get(job, {})  # what was read of the index that is now deleted
             kept = {path: row for path, row in sound.items() if path not in gone} | kept
+
+    @contextmanager
+    def _opened(self) -> Iterator[sqlite3.Connection | None]:
+        """Open the index for reading; None where there is none yet."""
+        if not self.file.exists():
+            yield None
+            return
+        with closing(self._connect()) as db:
+            if _version(db) != SCHEMA:
+                raise _Damaged("it is of another version")
+            yield db
 
     def _connect(self) -> sqlite3.Connection:
         return sqlite3.connect(self.file, timeout=BUSY_S)
@@ -175,7 +216,11 @@ def _version(db: sqlite3.Connection) -> int:
 
 
 def _write(
-    connection: sqlite3.Connection, rows: list[dict[str, Any]], job: str, gone: Sequence[str]
+    connection: sqlite3.Connection,
+    job: str,
+    rows: list[dict[str, Any]],
+    gone: Sequence[str],
+    settled: Settled | None,
 ) -> None:
     from sqlite_utils import Database
 
@@ -187,11 +232,16 @@ def _write(
         raise _Damaged("it is of another version")
     if new:
         db.table("files").create(_COLUMNS, pk=("job", "path"), not_null=set(_COLUMNS))
+        db.table("settled").create(_SETTLED, pk="job", not_null=set(_SETTLED))
         connection.execute(f"PRAGMA user_version = {SCHEMA}")
     table = db.table("files")
     for path in gone:
         table.delete_where("job = ? and path = ?", [job, path])
     table.insert_all(rows, pk=("job", "path"), replace=True, columns=_COLUMNS)
+    if settled:
+        seal = _seal_of_facts(job, settled.state, settled.facts)
+        whole = {"job": job, "state": settled.state, "facts": settled.facts, "seal": seal}
+        db.table("settled").insert(whole, pk="job", replace=True, columns=_SETTLED)
     connection.commit()
 
 
@@ -217,3 +267,9 @@ def _seal(values: tuple[Any, ...]) -> str:
     return hashlib.blake2b(
         repr(values).encode("utf-8", "surrogatepass"), digest_size=12
     ).hexdigest()
+
+
+def _seal_of_facts(job: str, state: str, facts: bytes) -> str:
+    total = hashlib.blake2b(f"{state}\0{job}\0".encode("utf-8", "surrogatepass"), digest_size=12)
+    total.update(facts)
+    return total.hexdigest()

@@ -40,11 +40,15 @@ class Loaded:
 
 @dataclass(slots=True)
 class Loader:
-    """Loads files one after the other; `rows` collects what the index should keep of them."""
+    """Loads files one after the other; `rows` collects what the index should keep of them.
+
+    `holds_stated` tells whether the index has, or is to keep, what job.toml and the records state.
+    """
 
     disk: Disk
     known: dict[str, Row]
     rows: list[Row] = field(default_factory=list)
+    holds_stated: bool = False
 
     def load(self, file: FoundFile, *, statement: bool) -> Loaded | Unread:
         """Give what a file says, or why it could not be read."""
@@ -73,6 +77,7 @@ class Loader:
         if row is None or row.reading != reading_version() or row.context != context:
             return None
         content = _content(row)
+        self.holds_stated = isinstance(content, Stated)
         return content if isinstance(content, Stated) else None
 
     def keep_stated(self, stated: Stated, context: str) -> None:
@@ -80,6 +85,7 @@ class Loader:
         facts = to_json(stated)
         if facts is not None:
             kind = kind_of(stated)
+            self.holds_stated = True
             self.rows.append(Row("", Stamp(0, 0), "", kind, reading_version(), context, facts))
 
     def _read(self, file: FoundFile, got: FileBytes | Digest, statement: bool) -> Loaded:

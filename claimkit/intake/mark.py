@@ -1,8 +1,8 @@
 """The state of a job folder's files as one short text, found out without opening any of them.
 
 It changes with every name, size and time below the folder, so two equal marks mean that nothing
-was touched between them. claimkit's own folders are left out, but for what a run that was cut off
-left unfinished in out/.
+was touched between them. claimkit's own folders are left out: what it writes there changes no fact,
+and the custody logs have their state beside this one.
 """
 
 from __future__ import annotations
@@ -12,8 +12,10 @@ import os
 import stat
 from pathlib import Path
 
-from claimkit.intake.disk import UNFINISHED, changed_ns, is_hidden, is_link, status_of
+from claimkit.intake.disk import changed_ns, is_hidden, is_link, status_of
 from claimkit.intake.paths import CUSTODY, OUT
+
+_OWN = frozenset({CUSTODY, OUT})
 
 
 def mark_of(folder: Path) -> str:
@@ -45,9 +47,7 @@ def _note(rows: list[str], folder: str, inside: str) -> None:
                 rows.append(f"{name}\0link\0{_end_of(entry.path)}\0\0")
             elif not stat.S_ISDIR(status.st_mode):
                 rows.append(f"{name}\0{stat.S_IFMT(status.st_mode)}\0\0")
-            elif name == OUT:
-                rows += _unfinished(entry.path)
-            elif name != CUSTODY:
+            elif name not in _OWN:
                 rows.append(f"{name}/\0{hidden}\0\0")
                 below.append((entry.path, f"{name}/"))
     for path, name in below:
@@ -64,11 +64,3 @@ def _end_of(link: str) -> str:
 
 def _times(status: os.stat_result) -> str:
     return f"{status.st_size} {status.st_mtime_ns} {changed_ns(status)}"
-
-
-def _unfinished(out: str) -> list[str]:
-    try:
-        with os.scandir(out) as listing:
-            return [f"{OUT}/{e.name}\0\0" for e in listing if e.name.endswith(UNFINISHED)]
-    except OSError:
-        return [f"{OUT}\0closed\0\0"]

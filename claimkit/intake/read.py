@@ -1,7 +1,8 @@
 """A job folder becomes facts: every file once, its custody logged, every problem at once.
 
-What the index knows is not opened again. The same bytes in two places are one photo. Whatever
-cannot be read is named with what to do, and the rest is read all the same.
+What the index knows is not opened again, and a folder in which nothing changed is not gone
+through again. The same bytes in two places are one photo. Whatever cannot be read is named with
+what to do, and the rest is read all the same.
 """
 
 from __future__ import annotations
@@ -12,15 +13,16 @@ from datetime import datetime
 from pathlib import Path
 
 from claimkit.intake.contents import Stated
-from claimkit.intake.custody import pending, read_custody, take_in
+from claimkit.intake.custody import Shelf, custody_of, pending, read_custody, take_in
 from claimkit.intake.custody_log import clock_behind
 from claimkit.intake.disk import Disk, RealDisk, Say
 from claimkit.intake.entries.stated import JOB, is_record, misplaced, state
-from claimkit.intake.index import Index
+from claimkit.intake.index import Index, Row
 from claimkit.intake.load import Loaded, Loader
 from claimkit.intake.lock import tell
 from claimkit.intake.paths import shown
 from claimkit.intake.refused import next_step, reason_of
+from claimkit.intake.settled import settled_facts, to_settle
 from claimkit.intake.unlogged import Seen, Taken
 from claimkit.intake.walk import Found, FoundFile, Unread, walk
 from claimkit.intake.writer import writer_name
@@ -33,25 +35,51 @@ Progress = Callable[[int, int], None]
 
 @dataclass(frozen=True, slots=True)
 class _Run:
-    """What one run works on: the folder (resolved), the disk, and what it found there."""
+    """What one run works on and how: the folder (resolved), the disk, the index.
+
+    `writer` names the custody log, empty where nothing is to be written; `now` is what it writes.
+    """
 
     root: Path
     disk: Disk
-    found: Found
+    writer: str
+    now: datetime
+    index: Index | None
+    fresh: bool
     progress: Progress | None
+
+    @property
+    def job(self) -> str:
+        """The folder's name in the index."""
+        return shown(str(self.root))
 
 
 @dataclass(frozen=True, slots=True)
 class _Read:
     """All that one run has read, and what could not be read.
 
-    `files` come in order of paths; `job` is the path of job.toml among them.
+    `found` is what the folder holds, `files` what was read of it in order of paths, `job` the path
+    of job.toml among them. `rows` and `gone` are news for the index. `whole` is False where
+    something could not be read or claimkit failed on it.
     """
 
+    found: Found
     files: tuple[Loaded, ...]
     unread: tuple[Unread, ...]
     stated: Stated
     job: str | None
+    rows: tuple[Row, ...]
+    gone: tuple[str, ...]
+    whole: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Logged:
+    """The custody of a folder; `shelf` is None where a line that is due was not written."""
+
+    custody: Custody
+    problems: tuple[Problem, ...] = ()
+    shelf: Shelf | None = None
 
 
 def read(  # noqa: PLR0913 - one way in, each with a default
@@ -70,27 +98,24 @@ def read(  # noqa: PLR0913 - one way in, each with a default
 
     `now` (aware) is what custody writes. `index` saves opening unchanged files; None reads every
     file, and so does `fresh`, which writes the index all the same. `writer` names the custody log
-    (default: this computer's). `progress` gets files done and files in all. `log=False` writes
-    nothing into the folder; what the log then lacks is a problem. `say` is told when another run
-    has to be waited for, and where the clock is behind the log. Raises CannotGoOn where the folder
-    itself cannot be read, or is gone when it has been.
+    (default: this computer's). `progress` gets files done and files in all, and nothing where none
+    had to be looked into. `log=False` writes nothing into the folder; what the log then lacks is a
+    problem. `say` is told when another run has to be waited for, and where the clock is behind the
+    log. Raises CannotGoOn where the folder itself cannot be read, or is gone when it has been.
     """
     disk = disk or RealDisk()
     root = _resolved(root)
     name = writer_name(writer, disk) if log else ""
+    run = _Run(root, disk, name, now, index, fresh, progress)
     with disk.lock(root, say):
-        try:
-            found = walk(root, disk)
-        except OSError as error:
-            raise _no_folder(root, error) from error
-        run = _Run(root, disk, found, progress)
-        got = _contents(run, index, fresh)
-        if disk.look(root) is None:
-            raise moved(root)
-        custody, unlogged = _custody(run, got, name, now)
-    if behind := clock_behind(custody.lines, now):
+        mark = _mark(run)
+        facts = None
+        if index and mark and not fresh:
+            facts = settled_facts(index, run.job, root, mark, disk)
+        facts = facts or _read_folder(run, mark)
+    if behind := clock_behind(facts.custody.lines, now):
         tell(say, f"{shown(root.name)}: {behind} Look at this computer's clock.")
-    return _facts(run, got, custody, unlogged)
+    return facts
 
 
 def _resolved(root: Path) -> Path:
@@ -115,15 +140,41 @@ def moved(root: Path) -> CannotGoOn:
     )
 
 
-def _contents(run: _Run, index: Index | None, fresh: bool) -> _Read:
+def _mark(run: _Run) -> str:
+    """Name the state of the files before any is read; empty where nothing is to be kept by it."""
+    try:
+        return run.disk.mark(run.root) if run.index else ""
+    except OSError:
+        return ""  # what cannot be listed is named by the walk
+
+
+def _read_folder(run: _Run, mark: str) -> Facts:
+    """Read what the folder holds, log what is new, and let the index keep it."""
+    try:
+        found = walk(run.root, run.disk)
+    except OSError as error:
+        raise _no_folder(run.root, error) from error
+    known = run.index.rows(run.job) if run.index else {}
+    got = _contents(run, found, known)
+    if run.disk.look(run.root) is None:
+        raise moved(run.root)
+    logged = _custody(run, got)
+    facts = _facts(run, got, logged)
+    if run.index:
+        shelf = logged.shelf if mark and got.whole else None
+        settled = to_settle(facts, mark, shelf) if shelf else None
+        if got.rows or got.gone or settled:
+            run.index.store(run.job, got.rows, got.gone, settled)
+    return facts
+
+
+def _contents(run: _Run, found: Found, known: dict[str, Row]) -> _Read:
     """Load every file, then read job.toml and the records together."""
-    key = shown(str(run.root))
-    known = index.rows(key) if index else {}
-    loader = Loader(run.disk, {} if fresh else known)
-    job = _job_path(run.found.files)
+    loader = Loader(run.disk, {} if run.fresh else known)
+    job = _job_path(found.files)
     loaded: list[Loaded] = []
-    unread = list(run.found.unread)
-    for done, file in enumerate(run.found.files, 1):
+    unread = list(found.unread)
+    for done, file in enumerate(found.files, 1):
         statement = file.path == job or is_record(file.path)
         result = loader.load(file, statement=statement)
         if isinstance(result, Unread):
@@ -131,17 +182,18 @@ def _contents(run: _Run, index: Index | None, fresh: bool) -> _Read:
         else:
             loaded.append(result)
         if run.progress:
-            run.progress(done, len(run.found.files))
+            run.progress(done, len(found.files))
     statements = [one for one in loaded if one.content is None]
-    others = {file.path for file in run.found.files} - {one.file.path for one in statements}
-    stated, read_now, gone_now = state(loader, statements, job, others)
-    if index:
-        gone = sorted(known.keys() - {file.path for file in run.found.files} - {""})
-        if loader.rows or gone:
-            index.store(key, loader.rows, gone)
+    paths = {file.path for file in found.files}
+    stated, read_now, gone_now = state(
+        loader, statements, job, paths - {one.file.path for one in statements}
+    )
     files = [one for one in loaded if one.content is not None] + list(read_now)
-    ordered = tuple(sorted(files, key=lambda one: one.file.path))
-    return _Read(ordered, (*unread, *gone_now), stated, job)
+    files.sort(key=lambda one: one.file.path)
+    unread += gone_now
+    gone = tuple(sorted(known.keys() - paths - {""}))
+    whole = loader.holds_stated and not unread and not any(one.defect for one in files)
+    return _Read(found, tuple(files), tuple(unread), stated, job, tuple(loader.rows), gone, whole)
 
 
 def _job_path(files: Iterable[FoundFile]) -> str | None:
@@ -149,31 +201,25 @@ def _job_path(files: Iterable[FoundFile]) -> str | None:
     return JOB if JOB in named else next(iter(named), None)
 
 
-def _custody(
-    run: _Run, got: _Read, writer: str, now: datetime
-) -> tuple[Custody, tuple[Problem, ...]]:
+def _custody(run: _Run, got: _Read) -> _Logged:
     """Log what is new, or say what the log lacks and why. No writer's name: write nothing."""
     seen = tuple(_seen(one) for one in got.files)
     root, disk = run.root, run.disk
-    held = (*(unread.path for unread in got.unread), *(left.path for left in run.found.not_taken))
+    held = (*(unread.path for unread in got.unread), *(left.path for left in got.found.not_taken))
     taken = Taken(seen, held)
-    if not writer:
-        return read_custody(root, disk), _not_logged(
-            pending(root, taken, disk),
-            "and this run was told to write nothing.",
-            "Run claimkit where it may write to the folder.",
-        )
     try:
-        return take_in(root, taken, writer, now, disk), ()
+        if run.writer:
+            shelf = take_in(root, taken, run.writer, run.now, disk)
+            return _Logged(custody_of(shelf), shelf=shelf)
+        why = "and this run was told to write nothing."
+        what_to_do = "Run claimkit where it may write to the folder."
     except OSError as error:
-        return read_custody(root, disk), _not_logged(
-            pending(root, taken, disk),
-            f"and it cannot be written: {reason_of(error)}.",
-            next_step(
-                error,
-                "Give this user the right to write to custody/, or work on a copy of the folder.",
-            ),
+        why = f"and it cannot be written: {reason_of(error)}."
+        what_to_do = next_step(
+            error, "Give this user the right to write to custody/, or work on a copy of the folder."
         )
+    lacks = _not_logged(pending(root, taken, disk), why, what_to_do)
+    return _Logged(read_custody(root, disk), lacks)
 
 
 def _seen(one: Loaded) -> Seen:
@@ -190,7 +236,7 @@ def _not_logged(count: int, why: str, what_to_do: str) -> tuple[Problem, ...]:
     return (Problem("custody", "", f"{lacks} missing from the custody log, {why}", what_to_do),)
 
 
-def _facts(run: _Run, got: _Read, custody: Custody, unlogged: tuple[Problem, ...]) -> Facts:
+def _facts(run: _Run, got: _Read, logged: _Logged) -> Facts:
     stated = got.stated
     contents = [one.content for one in got.files]
     papers = (content for content in contents if isinstance(content, OtherFile))
@@ -202,9 +248,9 @@ def _facts(run: _Run, got: _Read, custody: Custody, unlogged: tuple[Problem, ...
         records=tuple(sorted(stated.records, key=lambda record: (record.id, record.path))),
         photos=_merged(content for content in contents if isinstance(content, Photo)),
         papers=tuple(sorted(papers, key=lambda paper: paper.path)),
-        not_taken=run.found.not_taken,
-        custody=custody,
-        problems=_problems(got, unlogged),
+        not_taken=got.found.not_taken,
+        custody=logged.custody,
+        problems=_problems(got, logged.problems),
     )
 
 

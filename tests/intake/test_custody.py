@@ -20,7 +20,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from claimkit.intake.custody import log_packet, pending, read_custody, take_in
+from claimkit.intake.custody import custody_of, log_packet, pending, read_custody, take_in
 from claimkit.intake.custody_log import read_log
 from claimkit.intake.disk import FileBytes, RealDisk
 from claimkit.intake.unlogged import Seen, Taken
@@ -59,7 +59,8 @@ def put(root: Path, path: str, data: bytes) -> None:
 
 
 def run(root: Path, writer: str = "a", hours: int = 0, *unread: str) -> Custody:
-    return take_in(root, find(root, *unread), writer, NOW + timedelta(hours=hours), DISK)
+    shelf = take_in(root, find(root, *unread), writer, NOW + timedelta(hours=hours), DISK)
+    return custody_of(shelf)
 
 
 def said(custody: Custody, after: int = 0) -> list[tuple[str, str | None]]:

@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from claimkit.intake.custody import log_packet, read_custody, take_in
+from claimkit.intake.custody import custody_of, log_packet, read_custody, take_in
 from claimkit.intake.unlogged import Seen, Taken
 from claimkit.intake.writer import writer_name
 from claimkit.model.facts import Custody, CustodyEvent
@@ -55,11 +55,11 @@ def make(root: Path) -> None:
 
 
 def intake(root: Path, disk: DyingDisk, now: datetime = NOW) -> Custody:
-    return take_in(root, taken(root), "w", now, disk)
+    return custody_of(take_in(root, taken(root), "w", now, disk))
 
 
 def second(root: Path, disk: DyingDisk) -> Custody:
-    return take_in(root, taken(root, "photos/1.jpg"), "w", LATER, disk)
+    return custody_of(take_in(root, taken(root, "photos/1.jpg"), "w", LATER, disk))
 
 
 def packet(root: Path, disk: DyingDisk) -> Custody:
@@ -201,7 +201,7 @@ def test_a_torn_line_is_reported_before_anything_is_mended(tmp_path: Path) -> No
 def test_another_writers_torn_line_is_never_touched(tmp_path: Path) -> None:
     torn_before(tmp_path)
     before = (tmp_path / "custody/w.jsonl").read_bytes()
-    custody = take_in(tmp_path, taken(tmp_path), "other", LATER, DyingDisk())
+    custody = custody_of(take_in(tmp_path, taken(tmp_path), "other", LATER, DyingDisk()))
     assert (tmp_path / "custody/w.jsonl").read_bytes() == before
     assert any("custody/w.jsonl ends" in sentence for sentence in custody.recovered)
 

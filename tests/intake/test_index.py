@@ -50,7 +50,9 @@ def opened(root: Path, index: Index | None, fresh: bool = False) -> set[str]:
 def test_an_unchanged_folder_is_not_opened(tmp_path: Path) -> None:
     root = make_job(tmp_path / "job")
     first = take(root, Index())
-    assert opened(root, Index()) == set()
+    disk = CountingDisk()
+    assert take(root, Index(), disk) == first
+    assert disk.opened == [], "not even the custody log"
     assert take(root, Index()) == take(root, None) == first
 
 
@@ -132,7 +134,8 @@ def test_facts_that_other_code_read_are_read_again(
 ) -> None:
     root = make_job(tmp_path / "job")
     take(root, Index())
-    monkeypatch.setattr("claimkit.intake.load.reading_version", lambda: "another")
+    for module in ("load", "settled"):
+        monkeypatch.setattr(f"claimkit.intake.{module}.reading_version", lambda: "another")
     assert len(opened(root, Index())) == 5
 
 
@@ -253,6 +256,7 @@ def test_a_damaged_index_is_made_anew_and_said_once(tmp_path: Path, damage: str)
     root = make_job(tmp_path / "job")
     whole = take(root, Index())
     DAMAGES[damage](Index().file)
+    os.utime(root / "photos/2.jpg")  # where nothing changed the rows of the files are not asked
     said: list[str] = []
     assert take(root, Index(say=said.append)) == whole
     (sentence,) = said

@@ -280,7 +280,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from claimkit.intake.index import Index
 from claimkit.intake.read import read
-facts = read(Path(sys.argv[1]), now=datetime(2026, 5, 20, tzinfo=UTC), index=Index())
+facts = read(Path(sys.argv[1]), now=datetime(2026, 5, 21, tzinfo=UTC), index=Index())
 assert len(facts.photos) == 2 and len(facts.records) == 1 and facts.job, facts
 heavy = ("pydantic", "exifread", "PIL", "pi_heif", "sqlite_utils", "numpy",
          "claimkit.intake.metadata.photo", "claimkit.intake.entries.records")
