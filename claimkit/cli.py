@@ -17,6 +17,7 @@ from claimkit.commands.evidence import add_to
 from claimkit.commands.notice import notice
 from claimkit.commands.office import add_to as add_office
 from claimkit.commands.office import list_all_jobs, with_options
+from claimkit.commands.printed import say
 from claimkit.commands.receiving import add_to as add_receiving
 from claimkit.findings.seams.rule_names import RULES as SEAM_RULES
 from claimkit.model.stop import CannotGoOn
@@ -87,7 +88,7 @@ def main() -> None:
         # Asked for no end of its own, click gives an exit code back and raises nothing for it.
         sys.exit(app.main(standalone_mode=False) or DONE)
     except CannotGoOn as error:
-        click.echo(f"claimkit: {error}", err=True)
+        say(f"claimkit: {error}", err=True)
         sys.exit(STOPPED)
     except click.ClickException as error:
         error.show()
@@ -99,7 +100,7 @@ def main() -> None:
 
         if error.errno is None:
             raise  # not the system's word but ours: a defect
-        click.echo(f"claimkit: {sentence(error)}", err=True)
+        say(f"claimkit: {sentence(error)}", err=True)
         sys.exit(STOPPED)
     except click.Abort:
         click.echo("claimkit: stopped. What was written before stays; run it again.", err=True)
@@ -172,7 +173,7 @@ def _part(name: str, help_text: str, prefixes: tuple[str, ...], *, of_jobs: bool
 
             click.echo(json.dumps(getattr(asjson, name)(case), ensure_ascii=False, indent=2))
         else:
-            click.echo("\n".join(_printer(name)(case)))
+            say("\n".join(_printer(name)(case)))
         _note_problems(case, printed=as_json or name == "status")
         raise click.exceptions.Exit(exit_code(case, prefixes))
 
@@ -341,7 +342,7 @@ def packet(
     same = " (the same bytes were there already)" if written.already_there else ""
     click.echo(f"{written.path}{same}\nSHA-256 {written.sha256}")
     for path, reason in written.refused:
-        click.echo(f"claimkit: {path} stays out: {reason}", err=True)
+        say(f"claimkit: {path} stays out: {reason}", err=True)
     if written.not_archive:
         reasons = "; ".join(written.not_archive)
         click.echo(f"claimkit: this file is no PDF/A-2b and does not say so: {reasons}", err=True)

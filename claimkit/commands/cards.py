@@ -8,6 +8,8 @@ from typing import Literal
 
 import click
 
+from claimkit.commands.printed import say
+
 
 @click.command()
 @click.argument("job", type=click.Path(path_type=Path))
@@ -45,7 +47,7 @@ def cards(
     case = work_out(job, now=now, as_of=day, progress=progress)
     made = write_cards(case, job, paper=paper, out=out, now=now, everything=everything)
     same = " (the same bytes were there already)" if made.written.already_there else ""
-    click.echo("\n".join(card_lines(case, made.book)))
+    say("\n".join(card_lines(case, made.book)))
     click.echo(f"\n{made.written.path}{same}")
     if made.written.not_archive:
         reasons = "; ".join(made.written.not_archive)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 import click
 
+from claimkit.commands.printed import say
 from claimkit.model.verified import Outcome, Verified
 
 if TYPE_CHECKING:
@@ -103,7 +104,7 @@ def bundle(
     if reader != "own" and any(one.path == "job.toml" for one in kept):
         click.echo("job.toml goes out whole, with all parties, terms and prices that it holds.")
     for one in left:
-        click.echo(f"Not in it: {one.path}. {one.why}")
+        say(f"Not in it: {one.path}. {one.why}")
     click.echo(f"Send {made.note.name} another way, so that the bundle can be checked against it.")
     raise click.exceptions.Exit(exit_code_of(case, None))
 
@@ -246,7 +247,7 @@ def _print(told: Verified, as_json: bool) -> None:
     if as_json:
         click.echo(json.dumps(verified.as_json(told), ensure_ascii=False, indent=2))
     else:
-        click.echo("\n".join(verified.lines(told)))
+        say("\n".join(verified.lines(told)))
     raise click.exceptions.Exit(exit_code(told))
 
 

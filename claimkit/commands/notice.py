@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from claimkit.commands.printed import say
 from claimkit.model.stop import CannotGoOn
 
 if TYPE_CHECKING:
@@ -104,7 +105,7 @@ def notice(job: Path, as_of: datetime | None, **given: Any) -> None:
     before = work_out(job, now=now, as_of=day, progress=progress)
     path = record_notice(job, before, {k: v for k, v in given.items() if v is not None}, now)
     after = work_out(job, now=now, as_of=before.as_of, progress=progress)
-    click.echo("\n".join(told(before, after, path)))
+    say("\n".join(told(before, after, path)))
     raise click.exceptions.Exit(exit_code(after, None))
 
 
@@ -262,7 +263,7 @@ def _show(desk: Desk) -> None:
     if len(desk.job.person) > 1:
         shown.append("Persons: " + ", ".join(p.id for p in desk.job.person))
     for text in shown:
-        click.echo("\n".join(wrapped(text, "  ", "")))
+        say("\n".join(wrapped(text, "  ", "")))
     click.echo("An empty answer is: not known.")
 
 

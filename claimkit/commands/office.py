@@ -14,6 +14,7 @@ from typing import Any, Literal
 
 import click
 
+from claimkit.commands.printed import say
 from claimkit.model.stop import CannotGoOn
 
 DONE, OPEN_MATTERS, NOT_READ, DEFECT = 0, 1, 3, 4
@@ -79,7 +80,10 @@ def list_all_jobs(
         every.outlived,
     )
     printed = _printed(command, listing, as_json=as_json, options=options)
-    click.echo(printed.encode("utf-8") if options["as_csv"] else printed, nl=False)
+    if options["as_csv"] or as_json:
+        click.echo(printed.encode("utf-8"), nl=False)  # as bytes: line ends stay as they are
+    else:
+        say(printed.removesuffix("\n"))
     raise click.exceptions.Exit(_exit_code(listing))
 
 
@@ -176,13 +180,13 @@ def letter(
     for name in posted.left_out:
         click.echo(f"Not attached for its size: {name}. Send it in a mail of its own.")
     for text in posted.letter.look_at:
-        click.echo(text)
+        say(text)
     if posted.letter.ready:
         click.echo("Ready: read it, sign it, send it, and keep the proof of receipt.")
         raise click.exceptions.Exit(DONE)
     click.echo("Not ready:")
     for text in posted.letter.why_not:
-        click.echo(f"  {text}")
+        say(f"  {text}")
     raise click.exceptions.Exit(OPEN_MATTERS)
 
 
@@ -303,7 +307,7 @@ def ask(job: Path, as_of: datetime | None, as_json: bool) -> None:
     if as_json:
         click.echo(json.dumps(asking.as_json(case), ensure_ascii=False, indent=2))
     else:
-        click.echo("\n".join(asking.lines(case)))
+        say("\n".join(asking.lines(case)))
     raise click.exceptions.Exit(exit_code(case, ("ask-",)))
 
 
@@ -349,7 +353,7 @@ def annex(
     made = write_annex(case, job, Reader(reader), shipment=shipment, paper=paper, out=out, now=now)
     click.echo(f"{made.written.path}\n{made.pages} pages of documents")
     for path, why in made.refused:
-        click.echo(f"{path}: {why}")
+        say(f"{path}: {why}")
     raise click.exceptions.Exit(OPEN_MATTERS if made.refused else DONE)
 
 

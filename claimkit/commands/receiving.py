@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 import click
 
+from claimkit.commands.printed import say
 from claimkit.model.stop import CannotGoOn
 
 if TYPE_CHECKING:
@@ -159,7 +160,7 @@ def news(job: Path, everything: bool, fresh: bool) -> None:
     from claimkit.wiring.workspace import work_out
 
     case = work_out(job, now=datetime.now(UTC), progress=progress, fresh=fresh)
-    click.echo("\n".join(news_lines(case, everything=everything)))
+    say("\n".join(news_lines(case, everything=everything)))
     raise click.exceptions.Exit(NOT_READ if case.facts.problems else 0)
 
 

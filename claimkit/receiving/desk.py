@@ -33,6 +33,7 @@ from claimkit.intake.entries.record_file import (
     kept,
     values_of,
 )
+from claimkit.intake.paths import shown
 from claimkit.model.facts import Problem
 from claimkit.model.job import Job, Shipment
 from claimkit.model.receipt import Grade, ReceiptReading
@@ -263,7 +264,7 @@ def _suggest(desk: Desk, typed: dict[str, Any]) -> None:
     if typed.get("words") is None and typed.get("receipt") != "none":
         form: Form = "short" if typed.get("receipt") == "device" else "long"
         said = words(curb_of(typed), desk.names(typed), form)
-        click.echo(f"Words to write on the carrier's copy: {said}", err=True)
+        click.echo(f"Words to write on the carrier's copy: {shown(said)}", err=True)
         if can_recognise():
             for file in typed.get("receipt_photo", ()):
                 show_recognised(desk, file, lambda text: click.echo(text, err=True))
@@ -279,7 +280,7 @@ def show_recognised(desk: Desk, file: str, say: Callable[[str], None]) -> str:
         say(f"{file}: {error.reason}")
         return ""
     say(f"{READER} reads this in {file}. Compare it with the paper; nothing is taken from it:")
-    say("\n".join(f"    {line}" for line in text.splitlines()))
+    say("\n".join(f"    {shown(line)}" for line in text.splitlines()))
     return text
 
 
@@ -293,7 +294,7 @@ def _told(desk: Desk, path: str, values: dict[str, object], typed: dict[str, Any
     recorded = typed | {t: values.get(r) for t, r in _COUNTS.items()}
     recorded |= {key: values.get(key) for key in ("words", "shipment")}
     reading = graded(desk, recorded)
-    click.echo("\n".join(grade_lines(reading, gone="driver_left" in values)))
+    click.echo("\n".join(map(shown, grade_lines(reading, gone="driver_left" in values))))
     # What was opened and found whole may be signed for as such.
     honest = reading.grade is Grade.CLEAR and values.get("inspected") is True
     kept_open = reading.grade in PROTECTED or honest

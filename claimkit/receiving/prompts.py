@@ -13,6 +13,7 @@ from zoneinfo import ZoneInfo
 import click
 
 from claimkit.compose.sheets.receiving_words import CARTONS, UNIT, Names, Seen, words
+from claimkit.intake.paths import shown
 from claimkit.receiving.desk import Desk, curb_of, grade_lines, graded, show_recognised, timed
 from claimkit.receiving.scan import can_recognise
 from claimkit.rules.receiving import KINDS, REASONS, WHERES, Choice
@@ -133,11 +134,11 @@ def _receipt(desk: Desk, typed: dict[str, Any], seen: tuple[Seen, ...]) -> None:
     curb, names = curb_of(typed, seen), desk.names(typed)
     suggested = words(curb, names, "short" if typed["receipt"] == "device" else "long")
     click.echo("Write on the carrier's copy before signing:")
-    click.echo(click.wrap_text(suggested, 78, "    ", "    "))
+    click.echo(click.wrap_text(shown(suggested), 78, "    ", "    "))
     read = _scans(desk, typed)
     typed["words"] = _words(suggested, read)
     while True:
-        click.echo("\n".join(grade_lines(graded(desk, typed))))
+        click.echo("\n".join(map(shown, grade_lines(graded(desk, typed)))))
         more = _text("Added to it (empty: nothing more)")
         if not more:
             return
@@ -155,7 +156,7 @@ def _words(suggested: str, read: str) -> str:
 def _confirmed(read: str) -> str:
     """Take what a machine read only when a person says that it stands there so."""
     one_line = " ".join(read.split())
-    click.echo(click.wrap_text(one_line, 78, "    ", "    "))
+    click.echo(click.wrap_text(shown(one_line), 78, "    ", "    "))
     if _text("Does exactly this stand there (y/n)").lower() in _YES:
         return one_line
     return _text("What stands there now, exactly")
