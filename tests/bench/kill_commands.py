@@ -104,6 +104,9 @@ def _child(words: Sequence[str], told: Path, when: tuple[int, float] | None) -> 
     out = os.open(told, os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
     os.dup2(out, 1)
     os.dup2(out, 2)
+    # A test run has put others in their place.
+    sys.stdout = os.fdopen(os.dup(1), "w", encoding="utf-8")
+    sys.stderr = os.fdopen(os.dup(2), "w", encoding="utf-8")
     if when is not None:
         _armed(*when)
     sys.argv = ["claimkit", *words]
