@@ -51,12 +51,14 @@ class Stored:
 
     `heads` are the other logs' last lines that it cites, `follow` how many lines its run set out
     to write after it (None where it says nothing of that), `named` the writer that it names.
+    `own_form` is False where its bytes are not as claimkit writes these values.
     """
 
     line: CustodyLine
     heads: tuple[Head, ...] = ()
     follow: int | None = None
     named: str | None = None
+    own_form: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,9 +148,9 @@ def read_log(writer: str, data: bytes) -> Log:
     last, number = NO_LINE, 0
     for row in rows:
         stored = _parsed(writer, row)
-        wrong = _what_is_wrong(stored, row, last, number, lines[-1] if lines else None)
+        wrong = _what_is_wrong(stored, last, number, lines[-1] if lines else None)
         breaks += [f"{log_path(writer)}, line {number + 1}: {sentence}" for sentence in wrong]
-        last = hashlib.sha256(row).hexdigest()
+        last = stored.line.line_sha256 if stored else hashlib.sha256(row).hexdigest()
         number = stored.line.number if stored else number + 1
         if stored:
             lines.append(stored)
@@ -184,11 +186,12 @@ def _parsed(writer: str, row: bytes) -> Stored | None:
         follow = _a(int, fields.get("lines"), None)
         named = _a(str, fields.get("writer"), None)
         tool = _a(str, fields.get("tool", ""))
+        own_form = _canonical(fields) == row
     except (ValueError, TypeError, KeyError, AttributeError, OverflowError, RecursionError):
         return None
     if line.event is CustodyEvent.RUN:
         line = _with_run(line, tool, heads, follow or 0)
-    return Stored(line, heads, follow, named)
+    return Stored(line, heads, follow, named, own_form)
 
 
 def _a(kind: type[Any], value: Any, *other: None) -> Any:
@@ -212,7 +215,7 @@ def _with_run(line: CustodyLine, tool: str, heads: Sequence[Head], follow: int) 
 
 
 def _what_is_wrong(
-    stored: Stored | None, row: bytes, last: str, number: int, before: Stored | None
+    stored: Stored | None, last: str, number: int, before: Stored | None
 ) -> Iterator[str]:
     if stored is None:
         yield "it cannot be read as a custody line. It was changed or damaged after it was written."
@@ -225,7 +228,7 @@ def _what_is_wrong(
         )
     elif line.number != number + 1:
         yield f"it carries the number {line.number}. It was changed or put in."
-    if _canonical(json.loads(row)) != row:
+    if not stored.own_form:
         yield "it is not written as claimkit writes it. It was changed or put in."
     if stored.named not in (None, line.writer):
         yield (
