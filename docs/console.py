@@ -56,6 +56,8 @@ def run(command: str, home: Path) -> tuple[int, str]:
     if words[0] != "claimkit":
         raise ValueError(f"{command}: a page shows claimkit, cp and mkdir only")
     result = CliRunner().invoke(app, words[1:])
+    if result.exception and not isinstance(result.exception, SystemExit):
+        raise result.exception
     text = result.output.replace(f"{home}/", "~/").replace("\N{NO-BREAK SPACE}", " ")
     return result.exit_code, text
 
