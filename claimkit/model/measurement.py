@@ -33,11 +33,12 @@ class Measurement:
     def contributions(self) -> tuple[tuple[str, float, float], ...]:
         """Give each cause with its standard uncertainty in mm and its share of the variance.
 
-        Largest first; causes without effect are left out, shares add up to 1.
+        Largest first, equal ones in order of their names; causes without effect are left out,
+        shares add up to 1.
         """
         total = self.u_mm
         found = [(cause, abs(part), (part / total) ** 2) for cause, part in self.parts if part]
-        return tuple(sorted(found, key=lambda row: (-row[1], row[0])))
+        return tuple(sorted(found, key=lambda row: -row[1]))
 
     def scaled(self, factor: float) -> Measurement:
         """Multiply value and parts by a known number."""

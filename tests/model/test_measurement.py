@@ -57,6 +57,18 @@ def test_contributions_are_the_whole_variance(value, given_parts):
         assert u == pytest.approx(0.0)
 
 
+def test_equal_contributions_are_told_in_order_of_their_names():
+    found = Measurement.of(5.0, {"rule B": 0.3, "lip": -0.4, "hand": 0.0, "rule A": -0.3})
+    # 0.4² + 0.3² + 0.3² = 0.34, worked by hand.
+    assert [(cause, u) for cause, u, _ in found.contributions()] == [
+        ("lip", 0.4),
+        ("rule A", 0.3),
+        ("rule B", 0.3),
+    ]
+    shares = [share for _, _, share in found.contributions()]
+    assert shares == pytest.approx([0.16 / 0.34, 0.09 / 0.34, 0.09 / 0.34])
+
+
 def test_the_same_rule_cancels_in_a_difference_and_adds_in_a_sum():
     # JCGM 100:2008, F.1.2.3: two quantities measured with one instrument are correlated.
     a = Measurement.of(5.0, {"rule A": 0.3})
