@@ -42,6 +42,12 @@ class Reading:
     gap: Annotated[
         tuple[Length, ...], "The reading, or its repeats: ['3/16 in', '5 mm'].", Entries(1), GAP
     ]
+    step: Annotated[
+        Length | None,
+        "How far the panel at a scale card's right stands proud of the left one there: '0.5 mm'. A "
+        "minus sign where it stands back, 0 mm where they are flush. It sharpens photo readings.",
+        SIGNED,
+    ] = None
     witness: Annotated[
         tuple[str, ...], "Photos that show this reading being taken.", Names.FILE
     ] = ()

@@ -13,10 +13,11 @@ import pytest
 
 from claimkit.findings.seams.bench import _tail
 from claimkit.findings.seams.photo_gaps import SHOWS
-from claimkit.model.card import Why
+from claimkit.model.card import View, Why
 from claimkit.model.gap import Change, Meaning
 from claimkit.model.job import Joint, Station
-from claimkit.model.measuring import CardSheet, Instrument
+from claimkit.model.measurement import Measurement
+from claimkit.model.measuring import CardSheet, Instrument, Reading
 from claimkit.model.stages import Stage
 from tests.build import case, mm, photo, record, sha
 from tests.findings.gap_build import dry, handover
@@ -232,3 +233,23 @@ def test_the_tail_is_that_of_the_binomial_distribution() -> None:
     assert _tail(5, 1) == pytest.approx(1 - 0.95**5)
     assert _tail(5, 2) == pytest.approx(1 - 0.95**5 - 5 * 0.05 * 0.95**4)
     assert _tail(5, 0) == pytest.approx(1.0)
+
+
+def test_a_step_that_somebody_read_takes_the_unknown_one_out() -> None:
+    """A panel 1 mm proud, seen 0.2 to the side, moves the edge by 0.2 mm (plane geometry)."""
+    seen = measured(3.0)
+    parts = dict(seen.measurement.parts) if seen.measurement else {}
+    unknown = replace(
+        seen,
+        measurement=Measurement.of(3.0, parts | {f"step: card 3 in photo {sha(DRY)[:12]}": 0.2}),
+        view=View(px_per_mm=10, tilt_deg=11, tan_across=0.2, residual_px=0.3, blur_mm=0.1),
+    )
+    body = replace(dry(3).body, at=(Reading(station="top", gap=(mm(3),), step=mm(1)),))
+    told = only(full(shows(DRY, unknown), records=[record("r1-dry", body)]))
+    assert told.gap
+    assert told.gap.value_mm == pytest.approx(3.2)
+    (step,) = [u for cause, u in told.gap.parts if cause.startswith("step")]
+    assert step == pytest.approx(0.15 * 0.2)
+    without = only(full(shows(DRY, unknown), records=[dry(3)]))
+    assert without.gap
+    assert without.gap.value_mm == 3.0

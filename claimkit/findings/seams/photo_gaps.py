@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from claimkit.findings.seams.bench import bench_for, benches, whole, with_bench
-from claimkit.findings.seams.known import with_radius, with_scale
+from claimkit.findings.seams.beside import local_day, step_beside
+from claimkit.findings.seams.known import with_radius, with_scale, with_step
 from claimkit.findings.seams.print_scale import print_scale
 from claimkit.findings.seams.words import STAGE_WORDS, listed
 from claimkit.model.card import CardReading, Why
@@ -34,6 +35,8 @@ SHOWS: dict[str, frozenset[Stage]] = {
 BY_TAG_ALONE = {"DRY FIT": Stage.DRY_FIT, "FASTENED": Stage.FASTENED}
 """What a tag says of a dated photo that lies in no recorded episode."""
 
+U_STEP_READ_MM = 0.15
+"""Standard uncertainty of a step read with a rule and a straight edge (no source)."""
 RADIUS_SHARE, LEAST_U_RADIUS_MM = 0.1, 0.05
 """Standard uncertainty of an entered radius: a part of it, at least a gauge's (no source)."""
 
@@ -93,8 +96,11 @@ def _gap(case: Case, dated: DatedPhoto, seen: PhotoCards, reading: CardReading) 
     scale = print_scale(case, card)
     if scale.refused:
         return replace(gap, refused=scale.refused, do_next="Print and measure a new sheet.")
-    measured = _known(with_scale(reading, scale.factor, scale.u_relative), seam).measurement
     stage, why = _stage(dated, seen)
+    reading = _known(with_scale(reading, scale.factor, scale.u_relative), seam)
+    if stage is not None:
+        reading = _stepped(case, reading, (seam.id, station.id), stage, dated)
+    measured = reading.measurement
     gap = replace(gap, gap=measured, stage=stage, because=why)
     return _gated(case, gap) if measured is not None and stage is not None else gap
 
@@ -105,6 +111,14 @@ def _known(reading: CardReading, seam: Seam) -> CardReading:
         return reading
     radius = float(seam.edge_radius.mm)
     return with_radius(reading, radius, max(RADIUS_SHARE * radius, LEAST_U_RADIUS_MM))
+
+
+def _stepped(
+    case: Case, reading: CardReading, place: tuple[str, str], stage: Stage, dated: DatedPhoto
+) -> CardReading:
+    """Put in how far one panel stood proud, where a readings record of that day says it."""
+    step = step_beside(case, place, stage, local_day(case, dated.stands))
+    return reading if step is None else with_step(reading, step, U_STEP_READ_MM)
 
 
 def _gated(case: Case, gap: PhotoGap) -> PhotoGap:

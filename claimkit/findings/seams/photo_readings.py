@@ -12,8 +12,8 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 from itertools import groupby
 from statistics import fmean
-from zoneinfo import ZoneInfo
 
+from claimkit.findings.seams.beside import local_day, record_beside
 from claimkit.findings.seams.photo_gaps import usable
 from claimkit.findings.seams.states import State
 from claimkit.findings.seams.words import with_u
@@ -64,7 +64,7 @@ def disagree(case: Case) -> Iterator[tuple[PhotoGap, PhotoGap]]:
 def _key(case: Case, gap: PhotoGap) -> Key:
     if gap.seam is None or gap.station is None or gap.stage is None:
         raise ValueError("only a gap with a station and a stage is a reading")
-    return gap.seam, gap.station, gap.stage, _day(case, gap.taken)
+    return gap.seam, gap.station, gap.stage, local_day(case, gap.taken)
 
 
 def _order(key: Key) -> tuple[str, str, str, date]:
@@ -72,17 +72,12 @@ def _order(key: Key) -> tuple[str, str, str, date]:
     return seam, station, stage.value, day or date.min
 
 
-def _day(case: Case, taken: Interval) -> date | None:
-    zone = ZoneInfo(case.facts.job.site.zone if case.facts.job else "UTC")
-    return taken.earliest.astimezone(zone).date() if taken.earliest else None
-
-
 def _reading(case: Case, gaps: list[PhotoGap]) -> GapReading:
     first = gaps[0]
     measured = [gap.gap for gap in gaps if gap.gap is not None]
     if first.seam is None or first.station is None or first.stage is None or not measured:
         raise ValueError("only a gap with a station and a stage is a reading")
-    state_of, body = _beside(case, first.seam, first.stage, _day(case, first.taken))
+    state_of, body = record_beside(case, first.seam, first.stage, local_day(case, first.taken))
     photo = case.facts.photo_of(first.sha256)
     place = photo.places[0] if photo else first.sha256[:12]
     remarks = [
@@ -142,24 +137,6 @@ def _around(stretches: Iterable[Interval]) -> Interval:
     )
 
 
-def _beside(
-    case: Case, seam: str, stage: Stage, day: date | None
-) -> tuple[str, Readings] | tuple[None, None]:
-    """Give the readings record of the same seam, stage and local day: it says how the pieces stood.
-
-    None where there is none, or several that name different pieces.
-    """
-    found = []
-    for record in case.facts.in_force(Readings):
-        body = record.body
-        if isinstance(body, Readings) and body.seam == seam and body.stage is stage:
-            taken = body.taken.interval(f"written in {record.path}")
-            if day is not None and _day(case, taken) == day:
-                found.append((record.id, body))
-    pieces = {body.piece for _, body in found}
-    return found[-1] if len(pieces) == 1 else (None, None)
-
-
 def _celsius(body: Readings | None) -> float | None:
     return float(body.temperature.celsius) if body and body.temperature else None
 
@@ -176,7 +153,7 @@ def _marked(case: Case) -> Iterator[GapReading]:
             continue  # the two panels of a corner share no plane: said by seam-marked-at-corner
         dated = next((d for d in case.photos if d.sha256 == photo.sha256), None)
         taken = dated.stands if dated else Interval(None, None, "nothing dates the photo")
-        state_of, typed = _beside(case, body.seam, body.stage, _day(case, taken))
+        state_of, typed = record_beside(case, body.seam, body.stage, local_day(case, taken))
         yield GapReading(
             seam=body.seam,
             station=body.station,

@@ -310,6 +310,7 @@ _RECORDS: dict[type[Any], dict[str, str]] = {
     Reading: {
         "station": '"top"',
         "gap": '["3/16 in", "3/16 in", "11/64 in"]',
+        "step": '"1/64 in"',
         "witness": '["photos/dry fit/IMG_0052.jpg"]',
     },
     OpeningCheck: {

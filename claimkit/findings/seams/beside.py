@@ -1,0 +1,49 @@
+"""The readings record that stands beside a photo: same seam, stage and local day.
+
+It says how the pieces stood when the photo was taken, how warm they were, and whether one panel
+stood proud of the other.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from zoneinfo import ZoneInfo
+
+from claimkit.model.case import Case
+from claimkit.model.measuring import Reading, Readings
+from claimkit.model.moment import Interval
+from claimkit.model.stages import Stage
+
+
+def local_day(case: Case, taken: Interval) -> date | None:
+    """Give the local day at the site on which a stretch begins; None where nothing dates it."""
+    zone = ZoneInfo(case.facts.job.site.zone if case.facts.job else "UTC")
+    return taken.earliest.astimezone(zone).date() if taken.earliest else None
+
+
+def record_beside(
+    case: Case, seam: str, stage: Stage, day: date | None
+) -> tuple[str, Readings] | tuple[None, None]:
+    """Give id and body of the last readings record of the same seam, stage and local day.
+
+    None where there is none, or several that name different pieces.
+    """
+    found = []
+    for record in case.facts.in_force(Readings):
+        body = record.body
+        if isinstance(body, Readings) and body.seam == seam and body.stage is stage:
+            taken = body.taken.interval(f"written in {record.path}")
+            if day is not None and local_day(case, taken) == day:
+                found.append((record.id, body))
+    pieces = {body.piece for _, body in found}
+    return found[-1] if len(pieces) == 1 else (None, None)
+
+
+def step_beside(
+    case: Case, seam: str, station: str, stage: Stage, day: date | None
+) -> float | None:
+    """Give how far the panel at the card's right stands proud in mm, where a record says it."""
+    _, body = record_beside(case, seam, stage, day)
+    at: tuple[Reading, ...] = body.at if body else ()
+    steps = [r.step for r in at if r.station == station and r.step is not None]
+    return float(steps[-1].mm) if steps else None
