@@ -39,10 +39,12 @@ def record_beside(
     return found[-1] if len(pieces) == 1 else (None, None)
 
 
-def step_beside(
-    case: Case, seam: str, station: str, stage: Stage, day: date | None
-) -> float | None:
-    """Give how far the panel at the card's right stands proud in mm, where a record says it."""
+def step_beside(case: Case, place: tuple[str, str], stage: Stage, day: date | None) -> float | None:
+    """Give how far the panel at the card's right stands proud in mm, where a record says it.
+
+    `place` is the seam and the station.
+    """
+    seam, station = place
     _, body = record_beside(case, seam, stage, day)
     at: tuple[Reading, ...] = body.at if body else ()
     steps = [r.step for r in at if r.station == station and r.step is not None]
