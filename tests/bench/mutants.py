@@ -26,63 +26,68 @@ from pathlib import Path
 from typing import Any
 
 ROOT = Path(__file__).resolve().parents[2]
-FINDINGS = "tests/findings/test_"
 
 # Group: the folder below claimkit, its modules, and the tests of the subject.
 GROUPS: dict[str, tuple[str, str, str]] = {
     "model": (
         "model",
         "measurement moment quantities",
-        f"tests/model tests/intake/test_moments.py tests/intake/test_quantities.py {FINDINGS}clocks.py "
-        f"{FINDINGS}amount.py tests/published/test_gum.py",
+        "model intake/test_moments.py intake/test_quantities.py published/test_gum.py "
+        "findings/test_clocks.py findings/test_amount.py",
     ),
     "limits": (
         "findings/limits",
         "calendar count events starts conditions misses life next_move",
-        f"{FINDINGS}calendar.py {FINDINGS}limits.py {FINDINGS}life.py {FINDINGS}check_limits.py "
-        f"{FINDINGS}check_terms.py {FINDINGS}limit_letters.py {FINDINGS}limit_terms.py "
-        f"{FINDINGS}terms_rows.py tests/published/test_law_worked_cases.py "
-        "tests/published/test_random_dates.py tests/published/test_dst.py",
+        "findings/test_calendar.py findings/test_limits.py findings/test_life.py "
+        "findings/test_check_limits.py findings/test_check_terms.py findings/test_limit_letters.py "
+        "findings/test_limit_terms.py findings/test_terms_rows.py findings/test_last_chance.py "
+        "findings/test_register.py compose/test_claim.py published/test_law_worked_cases.py "
+        "published/test_random_dates.py published/test_dst.py",
     ),
     "seams": (
         "findings/seams",
-        "compare normal readings pairs states temperature answers least_squares line taper together "
-        "bench photo_gaps photo_readings print_scale known last_chance reads",
-        f"{FINDINGS}gaps.py {FINDINGS}gaps_checks.py {FINDINGS}gaps_oracle.py {FINDINGS}gaps_witness.py "
-        f"{FINDINGS}last_chance.py {FINDINGS}photo_gaps.py {FINDINGS}print_scale.py "
-        f"{FINDINGS}seam_lines.py tests/published/test_gum.py tests/published/test_gum_line.py "
-        "tests/published/test_jcgm106.py tests/seams/test_card_known.py",
+        "compare normal readings pairs states temperature answers least_squares line taper "
+        "together bench photo_gaps photo_readings print_scale known last_chance reads",
+        "findings/test_gaps.py findings/test_gaps_checks.py findings/test_gaps_oracle.py "
+        "findings/test_gaps_witness.py findings/test_last_chance.py findings/test_photo_gaps.py "
+        "findings/test_print_scale.py findings/test_seam_lines.py findings/test_register.py "
+        "published/test_gum.py published/test_gum_line.py published/test_jcgm106.py "
+        "seams/test_card_known.py compose/test_seam_photos.py compose/test_seam_lines.py",
     ),
     "opening": (
         "findings/seams",
         "opening opening_explain opening_judge opening_offsets opening_square opening_taper "
         "opening_turn opening_when",
-        f"{FINDINGS}opening.py {FINDINGS}opening_taper.py tests/published/test_opening_geometry.py",
+        "findings/test_opening.py findings/test_opening_taper.py findings/test_register.py "
+        "published/test_opening_geometry.py compose/test_opening.py",
     ),
     "clocks": (
         "findings/clocks",
         "correct evidence states",
-        f"{FINDINGS}clocks.py {FINDINGS}clock_study.py {FINDINGS}check_photos.py "
-        f"{FINDINGS}photo_time.py",
+        "findings/test_clocks.py findings/test_clock_study.py findings/test_check_photos.py "
+        "findings/test_photo_time.py findings/test_register.py",
     ),
     "timeline": (
         "findings/timeline",
         "photo_time episodes",
-        f"{FINDINGS}photo_time.py {FINDINGS}episodes.py {FINDINGS}photo_beside.py "
-        f"{FINDINGS}originals.py {FINDINGS}check_photos.py tests/published/test_dst.py",
+        "findings/test_photo_time.py findings/test_episodes.py findings/test_photo_beside.py "
+        "findings/test_originals.py findings/test_check_photos.py findings/test_check_work.py "
+        "findings/test_register.py published/test_dst.py",
     ),
     "claim": (
         "findings/claim",
         "amount liability elements addressee addressee_carriers addressee_others paper_kind",
-        f"{FINDINGS}amount.py {FINDINGS}liability.py {FINDINGS}addressee.py {FINDINGS}documents.py "
-        f"{FINDINGS}paper_words.py tests/published/test_liability_values.py",
+        "findings/test_amount.py findings/test_liability.py findings/test_addressee.py "
+        "findings/test_documents.py findings/test_paper_words.py findings/test_register.py "
+        "compose/test_claim.py published/test_liability_values.py",
     ),
     "receipt": (
         "findings/receipt",
         "negation counts clash parts",
-        f"{FINDINGS}receipt_changes.py {FINDINGS}receipt_findings.py {FINDINGS}receipt_frozen.py "
-        f"{FINDINGS}receipt_notes.py {FINDINGS}receipt_plain.py {FINDINGS}receipt_rules.py "
-        f"{FINDINGS}receipt_write.py",
+        "findings/test_receipt_changes.py findings/test_receipt_findings.py "
+        "findings/test_receipt_frozen.py findings/test_receipt_notes.py "
+        "findings/test_receipt_plain.py findings/test_receipt_rules.py "
+        "findings/test_receipt_write.py findings/test_register.py",
     ),
 }
 LEFT_OUT = {
@@ -185,7 +190,7 @@ def main() -> None:
     folder, names, tests = GROUPS[given.group]
     modules = [f"claimkit/{folder}/{name}.py" for name in given.modules or names.split()]
     os.environ.setdefault("CLAIMKIT_SHARED", str(ROOT.parent / "shared"))
-    copy(given.folder, modules, tests.split())
+    copy(given.folder, modules, [f"tests/{test}" for test in tests.split()])
     os.chdir(given.folder)
     sys.path.insert(0, "")
     import mutmut.mutation.file_mutation as making
