@@ -52,10 +52,11 @@ def decoded_grey(
                 f"The picture is {wide} × {high} pixels, more than is measured here "
                 f"({most_pixels // 1_000_000} million)."
             )
-        focal = _focal_35(image)
         if image.format == "JPEG":
             image.draft("L", image.size)
         image.load()
+        # After loading: asked before, a PNG loads itself, hides what fails and keeps half of it.
+        focal = _focal_35(image)
         grey = _plain(image).convert("L")
         upright = _turned(grey, None if upright_when_decoded else orientation)
         return GreyPicture(np.asarray(upright, np.uint8), focal)

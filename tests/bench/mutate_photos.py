@@ -1,21 +1,26 @@
 """Damage photo files at random and read them: no crash, no second lost, no wrong date.
 
 Run by hand in a process of its own, from the root of the checkout:
-`python -m tests.bench.mutate_photos --count 50000 --seed 1`. A mutant is drawn from files written
-by hand and, where they are at hand, from the shared test photos. A date is wrong where every date,
-offset and sub-second text of the original still stands in the mutant, as often as before, and the
-tool claims another date, or another offset, than the original states for that tag. A date that
-lost its sub-seconds with their directory entry is less exact, not wrong.
+`python -m tests.bench.mutate_photos --count 50000 --seed 1`. On POSIX each batch is read by a
+process of its own, which may take so much more memory than it begins with and so many seconds for
+one mutant; one that dies, hangs or asks for more is counted as crashed. A mutant is drawn from
+files written by hand and, where they are at hand, from the shared test photos. A date is wrong
+where every date, offset and sub-second text of the original still stands in the mutant, as often
+as before, and the tool claims another date, or another offset, than the original states for that
+tag. A date that lost its sub-seconds with their directory entry is less exact, not wrong.
 """
 
 from __future__ import annotations
 
 import argparse
+import os
+import pickle
 import random
+import signal
 import sys
 import time
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
@@ -24,6 +29,7 @@ from claimkit.intake.metadata.photo import read_bytes
 from claimkit.model.photo import Photo
 from tests.intake import photo_writer as write
 
+BATCH = 500  # mutants to a process
 EXTREMES = (b"\0\0\0\0", b"\xff\xff\xff\xff", b"\0\0\0\1", b"\1\0\0\0", b"\x7f\xff\xff\xff")
 
 
@@ -147,13 +153,89 @@ def judge(source: Original, data: bytes, tally: Tally) -> None:
                 tally.wrong.append(f"{source.name}: {date} instead of {stated} {offset}")
 
 
-def mutate(sources: Sequence[Original], count: int, seed: int) -> Tally:
+def mutate(
+    sources: Sequence[Original],
+    count: int,
+    seed: int,
+    before_each: Callable[[], None] = lambda: None,
+) -> Tally:
     """Read so many mutants of these files; the same seed gives the same mutants."""
     rng, tally = random.Random(seed), Tally()
     for _ in range(count):
+        before_each()
         source = rng.choice(sources)
         judge(source, damaged(source.data, rng), tally)
     return tally
+
+
+def _batch(sources: Sequence[Original], count: int, seed: int, budget: Budget) -> Tally:
+    """Read so many mutants in a process of its own, within the budget of each."""
+    reading, writing = os.pipe()
+    pid = os.fork()
+    if pid == 0:
+        os.close(reading)
+        budget.hold()
+        try:
+            tally = mutate(sources, count, seed, before_each=budget.again)
+        except BaseException as error:  # a hang, or what no `except Exception` catches
+            tally = Tally(crashes=[f"batch {seed}: {type(error).__name__}: {error}"])
+        with os.fdopen(writing, "wb") as out:
+            pickle.dump(tally, out)
+        os._exit(0)
+    os.close(writing)
+    with os.fdopen(reading, "rb") as told:
+        sent = told.read()
+    _, status = os.waitpid(pid, 0)
+    if status or not sent:
+        return Tally(crashes=[f"batch {seed}: the process ended with {status}"])
+    tally: Tally = pickle.loads(sent)  # noqa: S301 - what our own child sent
+    return tally
+
+
+@dataclass(frozen=True)
+class Budget:
+    """What one mutant may take: seconds, and MiB beyond what the process begins with."""
+
+    seconds: float
+    mib: int
+
+    def hold(self) -> None:
+        """Have the system refuse more memory, and end what takes longer."""
+        import resource
+
+        pages = int(Path("/proc/self/statm").read_text().split()[0]) if _PROC.exists() else 0
+        if pages:
+            most = pages * resource.getpagesize() + (self.mib << 20)
+            resource.setrlimit(resource.RLIMIT_AS, (most, most))
+        signal.signal(signal.SIGALRM, _too_long)
+
+    def again(self) -> None:
+        """Begin the seconds of the next mutant."""
+        signal.setitimer(signal.ITIMER_REAL, self.seconds)
+
+
+_PROC = Path("/proc/self/statm")
+
+
+class TooLong(BaseException):
+    """One mutant took more than its seconds."""
+
+
+def _too_long(_number: int, _frame: object) -> None:
+    raise TooLong("a mutant took more than its seconds")
+
+
+def _together(tallies: Iterable[Tally]) -> Tally:
+    whole = Tally()
+    for one in tallies:
+        whole.read += one.read
+        whole.untouched += one.untouched
+        whole.states += one.states
+        whole.crashes += one.crashes
+        whole.wrong += one.wrong
+        if one.slowest > whole.slowest:
+            whole.slowest, whole.slowest_name = one.slowest, one.slowest_name
+    return whole
 
 
 def main() -> int:
@@ -163,8 +245,18 @@ def main() -> int:
     options.add_argument("--seed", type=int, default=1)
     options.add_argument("--shared", type=Path, help="the folder of the shared test photos")
     options.add_argument("--largest", type=int, default=800_000, help="bytes of a source file")
+    options.add_argument("--seconds", type=float, default=1.0, help="for one mutant")
+    options.add_argument("--mib", type=int, default=256, help="of memory for one mutant")
     given = options.parse_args()
-    tally = mutate(originals(given.shared, given.largest), given.count, given.seed)
+    sources = originals(given.shared, given.largest)
+    if sys.platform == "win32":
+        tally = mutate(sources, given.count, given.seed)
+    else:
+        budget, batches = Budget(given.seconds, given.mib), range(0, given.count, BATCH)
+        tally = _together(
+            _batch(sources, min(BATCH, given.count - first), given.seed + first, budget)
+            for first in batches
+        )
     print(f"{tally.read} read, {len(tally.crashes)} crashed; {tally.untouched} with whole dates")
     print(f"{len(tally.wrong)} wrong dates")
     print(f"slowest {tally.slowest * 1000:.0f} ms ({tally.slowest_name}); {dict(tally.states)}")
