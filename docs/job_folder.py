@@ -7,6 +7,7 @@ stale.
 from __future__ import annotations
 
 import sys
+from inspect import cleandoc
 from pathlib import Path
 from typing import Any
 
@@ -31,10 +32,10 @@ out can be worked out again.
 orchard-lane/
   job.toml       what is known before and around the deliveries
   photos/        what the telephones made, at any depth, under any name
-  documents/     bill of lading, delivery receipt, invoice, instructions: PDF or picture
+  documents/     bill of lading, delivery receipt, invoice, instructions: PDF, e-mail, picture
   records/       what people state, one small TOML file each
   custody/       what claimkit saw and when; written by claimkit alone
-  out/           packets
+  out/           what claimkit writes: packets, letters, sheets, cards
 ```
 
 `claimkit new FOLDER` makes these folders and a `job.toml` in which every key is explained. Put
@@ -201,7 +202,7 @@ def _tables(kind: type[Any], title: str, name: str, level: int) -> str:
 def _section(kind: type[Any], title: str, level: int) -> str:
     lines = [
         f"{'#' * level} {title}\n",
-        f"{(kind.__doc__ or '').strip()}\n",
+        f"{cleandoc(kind.__doc__ or '')}\n",
         "| Key | What to write | Kind of value | Left out | Example |",
         "|---|---|---|---|---|",
         *(_row(kind, field) for field in fields_of(kind)),
