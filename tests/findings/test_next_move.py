@@ -1,0 +1,229 @@
+"""Which move comes next, what is left out of it, and how it is written.
+
+Goods delivered on Monday 2026-05-04 with a panel cracked. Days were counted by hand: five business
+days (NMFC item 300135), nine months (49 USC 14706(e)(1)), seven days for hidden damage (CMR
+Article 30(1)). What a claims desk does first is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+import pytest
+
+from claimkit.findings.limits.next_move import NOTHING, NextMove, moves, next_move
+from claimkit.model.case import Case, Finding, Standing
+from claimkit.model.contract import Duty, OwnTerm, Start
+from claimkit.model.job import Party, Role, SaleTerms, Site, Terms
+from claimkit.model.quantities import Span
+from claimkit.model.records import About, Damage, FoundAt
+from claimkit.model.source import Source
+from tests.build import ZONE, case, facts, job, moment, record, shipment
+from tests.findings.cases_check_terms import (
+    CRACKED,
+    DELIVERED,
+    PAPER,
+    claim,
+    made,
+    notice,
+    report,
+    theirs,
+    told_seller,
+)
+
+DAY = date(2026, 5, 6)
+CITED = (Source(citation="common practice, no source"),)
+
+
+@pytest.mark.parametrize(
+    "move,text",
+    [
+        (NextMove(None, "Do it.", "", CITED), "Do it."),
+        (NextMove(None, "Do it.", "Northway", CITED), "Do it. To: Northway."),
+        (NextMove(date(2026, 5, 5), "Do it.", "", CITED), "Today, Wed 2026-05-06: Do it."),
+        (NextMove(date(2026, 5, 6), "Do it.", "", CITED), "Today, Wed 2026-05-06: Do it."),
+        (NextMove(date(2026, 5, 7), "Do it.", "", CITED), "By Thu 2026-05-07: Do it."),
+    ],
+)
+def test_a_move_says_by_when_what_and_to_whom(move: NextMove, text: str) -> None:
+    assert move.line(DAY) == text
+
+
+def accepted(*more: Any, sale: SaleTerms | None) -> list[str]:
+    offer = theirs(About.OFFER, "2026-05-12", amount="300.00")
+    yes = notice(About.ACCEPTANCE, sent="2026-05-13")
+    found = made(CRACKED, claim(), offer, yes, *more, sale=sale, as_of=date(2026, 5, 14))
+    assert all(m.day is None for m in moves(found) if "Watch for the payment" in m.text)
+    return [m.text for m in moves(found)]
+
+
+def within(days: int) -> SaleTerms:
+    return SaleTerms(report_within=Span(days, "calendar days"), source=PAPER)
+
+
+@pytest.mark.parametrize(
+    "days,first",
+    [
+        (14, "seller"),  # to Monday 05-18, so Friday 05-15: tomorrow
+        (18, "seller"),  # to Friday 05-22, so Thursday 05-21: the last day of the week
+        (22, "payment"),  # to Tuesday 05-26, after Memorial Day: so Friday 05-22
+        (60, "payment"),  # to Friday 07-03
+    ],
+)
+def test_a_move_without_a_day_stands_behind_those_of_the_coming_week(days: int, first: str) -> None:
+    # The legal day is Thursday 2026-05-14; the week ends on Thursday 05-21.
+    assert first in accepted(sale=within(days))[0].lower()
+
+
+def test_what_has_no_number_of_days_is_to_be_done_without_delay() -> None:
+    # UCC 2-607(3)(a): the buyer must within a reasonable time notify the seller.
+    found = [m for m in moves(made(CRACKED, sale=None)) if m.text.startswith("Without delay")]
+    assert [m.day for m in found] == [None]
+    assert found[0].to == "Tessel Supply (no e-mail entered)"
+    told = moves(made(CRACKED, told_seller(), sale=None))
+    assert not [m for m in told if m.text.startswith("Without delay")]
+
+
+def test_where_the_holidays_are_not_known_the_last_day_itself_is_the_day() -> None:
+    one = shipment(terms=Terms.US_INTERSTATE_MOTOR, classification_applies=True)
+    site = Site(address="x", zone=ZONE, subdivision="ZZ")
+    records = [record("d", DELIVERED), record("x", CRACKED), record("r", report())]
+    found = moves(case(facts(job_=job(shipment=(one,), site=site), records=records), DAY))
+    # Nine months from 2026-05-04; no working day before it can be told.
+    assert date(2027, 2, 4) in {m.day for m in found}
+    # Five working days from the request cannot be counted either, so no day is made up.
+    assert not [m for m in found if "has not inspected" in m.text]
+
+
+def passed(found: Case) -> list[NextMove]:
+    return [m for m in moves(found) if "has passed" in m.text]
+
+
+def test_after_the_claim_the_seller_is_still_to_be_told() -> None:
+    # Three business days from 05-04, the first not counted: Thursday 05-07 has passed.
+    (late,) = passed(made(CRACKED, claim()))
+    assert late.to == "Tessel Supply (no e-mail entered)"
+    assert late.passed
+    assert late.day == date(2026, 5, 20)
+    # Without a claim the carrier is to be told too.
+    assert len(passed(made(CRACKED))) == 2
+
+
+def test_a_paper_that_names_who_must_have_the_report_outlives_the_claim() -> None:
+    def term(to: str | None) -> OwnTerm:
+        return OwnTerm(
+            id="r",
+            title="Notice under the contract",
+            duty=Duty.REPORT,
+            runs_from=Start.DELIVERY,
+            length=Span(5, "calendar days"),
+            source="Contract 7",
+            to=to,
+        )
+
+    agent = Party(id="agent", name="Lanebridge Brokers", roles=(Role.BROKER,))
+    named = made(CRACKED, claim(), told_seller(), own_term=(term("agent"),), parties=(agent,))
+    assert [m.to for m in passed(named)] == ["Lanebridge Brokers (no e-mail entered)"]
+    open_to = made(CRACKED, claim(), told_seller(), own_term=(term(None),), parties=(agent,))
+    assert passed(open_to) == []
+
+
+def test_a_reservation_at_the_door_is_not_asked_for_afterwards() -> None:
+    """CMR Article 30(1): for damage that can be seen, not later than at delivery."""
+    dented = Damage(item="panel", found_at=FoundAt.CURB, what="dented")
+    found = made(dented, terms=Terms.CMR, sale=None, as_of=date(2026, 5, 20))
+    by_clause = {t.clause.id: t.state.value for t in found.limits}
+    assert by_clause["cmr-reserve-apparent"] == "passed"
+    assert [m.text for m in passed(found) if "apparent" in m.text.lower()] == []
+    titles = {t.clause.title for t in found.limits if t.clause.id == "cmr-reserve-apparent"}
+    assert not [m for m in passed(found) if any(m.text.startswith(t) for t in titles)]
+
+
+def proofs(*bodies: Any) -> list[NextMove]:
+    return [m for m in moves(made(CRACKED, *bodies)) if "Get proof" in m.text]
+
+
+def test_proof_is_asked_for_once_and_only_of_what_is_not_shown_done() -> None:
+    unproved = claim(received=None, sent="2026-05-07")
+    (one,) = proofs(told_seller(), unproved)
+    assert "records/r2.toml" in one.text
+    assert one.passed
+    assert one.day == date(2026, 5, 20)
+    # A second copy that was received does what the first was to do.
+    assert proofs(told_seller(), unproved, claim(received="2026-05-08")) == []
+    # The report is shown received, the claim not: the claim's proof is still missing.
+    (still,) = proofs(told_seller(), report(), unproved)
+    assert "records/r3.toml" in still.text
+    # A notice of loss to the carrier serves several limits and is one letter.
+    plain = notice(About.DAMAGE_NOTICE, sent="2026-05-06", how="letter")
+    assert len(proofs(told_seller(), plain)) == 1
+
+
+def test_the_day_on_which_inspection_was_asked_for_is_named() -> None:
+    # Asked and received on Wednesday 05-06; five working days on is Wednesday 05-13.
+    found = moves(made(CRACKED, told_seller(), report(), as_of=date(2026, 5, 14)))
+    (late,) = [m for m in found if "has not inspected" in m.text]
+    assert "since it was asked on Wed 2026-05-06: write" in late.text
+    assert late.passed
+    assert late.day == date(2026, 5, 13)
+    found = moves(made(CRACKED, told_seller(), report(), as_of=date(2026, 5, 13)))
+    (due,) = [m for m in found if "has not inspected" in m.text]
+    assert "by then, write" in due.text
+    assert not due.passed
+    waived = theirs(About.INSPECTION_WAIVED, "2026-05-08")
+    found = moves(made(CRACKED, told_seller(), report(), waived, as_of=date(2026, 5, 13)))
+    (own,) = [m for m in found if "does not inspect" in m.text]
+    assert own.passed
+    assert own.day == date(2026, 5, 13)
+
+
+def finding(standing: Standing, do_next: str, *, urgent: bool = False) -> Finding:
+    return Finding(
+        rule="x",
+        standing=standing,
+        where="job",
+        message="x",
+        do_next=do_next,
+        evidence=CITED,
+        citation="x",
+        urgent=urgent,
+    )
+
+
+def fallback(*findings: Finding, roles: tuple[Role, ...] = (Role.OWNER,)) -> NextMove:
+    """Give the next move of a job in which nothing runs, with these findings."""
+    parties = (
+        Party(id="hauler", name="Northway Freight", roles=(Role.DELIVERING_CARRIER,)),
+        Party(id="us", name="Marl & Sons", roles=roles),
+    )
+    bare = case(facts(job_=job(shipment=(), seam=(), party=parties)))
+    return next_move(replace(bare, findings=findings))
+
+
+def test_where_nothing_runs_a_finding_says_what_to_do_the_urgent_one_first() -> None:
+    move = fallback(
+        finding(Standing.SUPPORTS, "Nothing of this.", urgent=True),
+        finding(Standing.MISSING, "", urgent=True),
+        finding(Standing.AGAINST, "Second."),
+        finding(Standing.MISSING, "First.", urgent=True),
+    )
+    assert move.line(DAY) == "First. To: Marl & Sons (your own people)."
+    assert fallback(finding(Standing.AGAINST, "Against.")).text == "Against."
+    assert fallback(finding(Standing.SUPPORTS, "No.")).line(DAY) == NOTHING
+    nobody = fallback(finding(Standing.MISSING, "Do it."), roles=(Role.INSTALLER,))
+    assert nobody.line(DAY) == "Do it. To: your own people."
+
+
+def test_of_two_shipments_with_the_same_move_the_ids_decide() -> None:
+    one = shipment(id="b", terms=Terms.US_INTERSTATE_MOTOR, classification_applies=True)
+    job_ = job(shipment=(one, replace(one, id="a")))
+    items = (replace(job_.item[0], shipment="a"), replace(job_.item[1], shipment="b"))
+    records = [
+        record(f"d{name}", replace(DELIVERED, shipment=name, signed_at=moment("2026-05-04 09:30")))
+        for name in ("a", "b")
+    ]
+    records += [record("xa", CRACKED), record("xb", replace(CRACKED, item="tray"))]
+    found = case(facts(job_=replace(job_, item=items), records=records), DAY)
+    assert next_move(found).shipment == "a"
