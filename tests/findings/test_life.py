@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -21,7 +22,7 @@ from claimkit.findings.limits.next_move import moves, next_move
 from claimkit.findings.limits.packing import keep_until
 from claimkit.model.contract import Duty, OwnTerm, Policy, Start
 from claimkit.model.job import Party, Role, SaleTerms, Terms
-from claimkit.model.quantities import Span
+from claimkit.model.quantities import Money, Span
 from claimkit.model.records import About, Body
 from tests.build import case, facts, job, moment, record, shipment
 from tests.findings.cases_check_terms import (
@@ -114,6 +115,21 @@ def life(*bodies: Body, **more: Any) -> Life:
 )
 def test_the_phase(bodies: list[Body], phase: Phase) -> None:
     assert life(*bodies).phase is phase
+
+
+@pytest.mark.parametrize(
+    "amount,paid,phase",
+    [
+        (Money(Decimal("418.00"), "USD"), Money(Decimal("418.00"), "USD"), Phase.PAID),
+        (Money(Decimal("418.00"), "USD"), Money(Decimal("417.99"), "USD"), Phase.PAID_PART),
+        (Money(Decimal("418.00"), "USD"), Money(Decimal("500.00"), "CAD"), Phase.PAID_PART),
+        (None, Money(Decimal("418.00"), "USD"), Phase.PAID_PART),  # nothing to weigh it against
+    ],
+)
+def test_paid_is_what_reaches_the_claim_in_its_currency(
+    amount: Money | None, paid: Money, phase: Phase
+) -> None:
+    assert life(claim(amount=amount), theirs(About.PAYMENT, amount=paid)).phase is phase
 
 
 def test_nothing_wrong_is_its_own_phase() -> None:

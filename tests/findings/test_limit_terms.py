@@ -192,6 +192,29 @@ def test_an_override_that_fits_nothing_is_said(clause: str, span: Span, words: s
     assert one(found, DAMAGE).nominal == date(2026, 12, 2), "the text's own period still counts"
 
 
+@pytest.mark.parametrize(
+    "clause,span,below",
+    [
+        (DAMAGE, Span(8, "months"), True),
+        (DAMAGE, Span(9, "months"), False),  # the floor itself
+        (DAMAGE, Span(275, "calendar days"), False),  # nine months from 2 March are 275 days
+        (DAMAGE, Span(274, "calendar days"), True),
+        (REPORT, Span(24, "hours"), False),  # no statute sets a floor
+    ],
+)
+def test_a_paper_below_the_statutes_floor_is_counted_and_told(
+    clause: str, span: Span, below: bool
+) -> None:
+    """49 USC 14706(e)(1): a carrier may not set less than nine months for filing a claim."""
+    own = (TermOverride(clause=clause, length=span, source="Tariff"),)
+    limit = one(apply([DELIVERED], override=own), clause)
+    told = [
+        step for step in limit.because if "as the shortest period that a carrier may set" in step
+    ]
+    assert bool(told) is below
+    assert limit.span == span
+
+
 # Further terms are further rows
 
 

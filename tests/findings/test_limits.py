@@ -10,14 +10,16 @@ from datetime import date, timedelta, timezone
 
 import pytest
 
-from claimkit.findings.limits.conditions import hidden_damage, situation
+from claimkit.findings.limits.conditions import CONCERNS, hidden_damage, lateness, situation
 from claimkit.findings.limits.events import is_spoken
+from claimkit.findings.limits.misses import Why, misses_of
 from claimkit.findings.limits.stage import apply_terms, work_out
 from claimkit.model.case import Case
 from claimkit.model.job import (
     Item,
     Party,
     Role,
+    Shipment,
     Site,
     Terms,
 )
@@ -32,7 +34,7 @@ from claimkit.model.records import (
     FoundAt,
     Unpacking,
 )
-from claimkit.rules.carriage import NOT_COVERED, SALE_LAW
+from claimkit.rules.carriage import APPARENT_DAMAGE, CLAIM, NOT_COVERED, SALE_LAW, TOLD_SELLER
 from tests.build import ZONE, facts, job, moment, record
 from tests.findings.limit_build import (
     ACKNOWLEDGE,
@@ -388,3 +390,76 @@ def test_an_item_counted_in_two_unpackings_is_summed() -> None:
     ship = us()
     case = Case(facts(job_=job(shipment=(ship,), item=items), records=records), AS_OF, NOW)
     assert not hidden_damage(case, ship)
+
+
+def stated(*bodies: Body, **terms: object) -> tuple[Case, Shipment]:
+    records = [record(f"r{n}", body) for n, body in enumerate(bodies)]
+    ship = us(**terms)
+    return Case(facts(job_=job(shipment=(ship,)), records=records), AS_OF, NOW), ship
+
+
+@pytest.mark.parametrize(
+    "body,seen",
+    [
+        (Damage(item="tray", found_at=FoundAt.CURB, what="crushed"), True),
+        (Damage(item="tray", found_at=FoundAt.UNPACKING, what="crushed"), False),
+        (Delivery(signed_at=moment("2026-03-02"), cartons_received=3), True),
+        (Delivery(signed_at=moment("2026-03-02"), cartons_received=4), False),
+    ],
+)
+def test_damage_or_a_shortage_alone_could_be_seen_at_delivery(body: Body, seen: bool) -> None:
+    """CMR Article 30(1): apparent loss or damage, which is either."""
+    assert CONCERNS[APPARENT_DAMAGE](*stated(body)) is seen
+
+
+@pytest.mark.parametrize(
+    "signed,late,words",
+    [
+        ("2026-03-01 23:59", False, "to be expected by Mon 2026-03-02: not late."),
+        ("2026-03-02 23:59", False, "to be expected by Mon 2026-03-02: not late."),
+        ("2026-03-03 00:01", True, "to be expected by Mon 2026-03-02: late."),
+        (None, False, "Whether it was late is not known"),
+    ],
+)
+def test_late_is_after_the_day_to_be_expected(signed: str | None, late: bool, words: str) -> None:
+    expected = moment("2026-03-02 12:00")
+    bodies = [Delivery(signed_at=moment(signed))] if signed else []
+    told, text = lateness(*stated(*bodies, reasonable_delivery=expected))
+    assert told is late
+    assert words in text
+    assert lateness(*stated(DELIVERED))[0] is False, "no day to be expected is entered"
+
+
+def test_a_broker_is_known_by_its_role_or_as_the_shipments_broker() -> None:
+    agent = Party(id="agent", name="Lanebridge", roles=(Role.INSTALLER,))
+    job_ = job(party=(*job().party, agent))
+    sent = [DELIVERED, claim("2026-03-05", to="agent")]
+    told = " ".join(one(apply(sent, job_=job_, broker="agent"), DAMAGE).because)
+    assert "Lanebridge, a broker" in told
+    told = " ".join(one(apply(sent, job_=job_), DAMAGE).because)
+    assert "Lanebridge, who is not entered as a carrier" in told
+
+
+def test_a_sent_letter_is_told_with_its_day_or_as_not_dated() -> None:
+    told = one(apply([DELIVERED, claim(sent="2026-03-03")]), DAMAGE).because
+    assert "sent on Tue 2026-03-03, and no record" in " ".join(told)
+    assert "not dated, and no record" in " ".join(one(apply([DELIVERED, claim()]), DAMAGE).because)
+
+
+@pytest.mark.parametrize(
+    "terms,to,rule",
+    [
+        (Terms.US_INTERSTATE_MOTOR, "hauler", "370.3(b)"),
+        (Terms.US_INTERSTATE_MOTOR, "shop", "only what is in writing is counted here"),
+        (Terms.CMR, "hauler", "only what is in writing is counted here"),
+    ],
+)
+def test_the_rule_against_a_spoken_notice_is_the_carriers_only(
+    terms: Terms, to: str, rule: str
+) -> None:
+    """49 CFR 370.3(b) binds claims on motor carriers; a seller is not one."""
+    case, ship = stated(DELIVERED, claim("2026-03-04", to=to, how="phone"), terms=terms)
+    word = CLAIM if to == "hauler" else TOLD_SELLER
+    (miss,) = misses_of(case, ship, word)
+    assert miss.why is Why.SPOKEN
+    assert rule in miss.said

@@ -52,7 +52,7 @@ class NextMove:
         """Write it as one line: by when, what, to whom."""
         when = ""
         if self.day:
-            today = self.passed or self.day <= as_of
+            today = self.day <= as_of
             when = f"Today, {written(as_of)}: " if today else f"By {written(self.day)}: "
         to = f" To: {self.to}." if self.to else ""
         return " ".join(f"{when}{self.text}{to}".split())
@@ -75,7 +75,7 @@ def moves(case: Case) -> tuple[NextMove, ...]:
     found += _last_chances(case, job)
     found.sort(key=lambda move: _key(case, move))
     if not found:
-        found = list(_from_findings(case))[:1]
+        found = list(_from_findings(case, job))[:1]
     return tuple(dict.fromkeys(found)) or (NextMove(None, NOTHING, "", ()),)
 
 
@@ -165,8 +165,7 @@ def _still_worth(limit: TimeLimit, claimed: bool) -> bool:
 
 
 def _proof(case: Case, job: Job, shipment: Shipment) -> Iterator[NextMove]:
-    """Ask for proof of what was sent and is not shown received."""
-    seen: set[str] = set()
+    """Ask for proof of what was sent and is not shown received; a letter may serve several acts."""
     acts = [
         (word, limit.clause.party)
         for limit in case.limits
@@ -177,8 +176,7 @@ def _proof(case: Case, job: Job, shipment: Shipment) -> Iterator[NextMove]:
         if deeds(case, shipment, word, party):
             continue
         for miss in misses_of(case, shipment, word, party):
-            if miss.why is Why.NOT_RECEIVED and miss.record.path not in seen:
-                seen.add(miss.record.path)
+            if miss.why is Why.NOT_RECEIVED:
                 about = miss.notice.about.value
                 text = (
                     f"Get proof that the {about} ({miss.record.path}) was received, and record "
@@ -335,16 +333,16 @@ def _last_chances(case: Case, job: Job) -> Iterator[NextMove]:
         yield NextMove(case.as_of, text, _own_people(job), sources, rank=READ)
 
 
-def _own_people(job: Job | None) -> str:
-    own = [p.name for p in job.party if Role.OWNER in p.roles] if job else []
+def _own_people(job: Job) -> str:
+    own = [p.name for p in job.party if Role.OWNER in p.roles]
     return f"{own[0]} (your own people)" if own else "your own people"
 
 
-def _from_findings(case: Case) -> Iterator[NextMove]:
+def _from_findings(case: Case, job: Job) -> Iterator[NextMove]:
     """Fall back on what some finding asks for, the urgent ones first."""
     asked = [
         f for f in case.findings if f.do_next and f.standing in (Standing.MISSING, Standing.AGAINST)
     ]
-    to = _own_people(case.facts.job)
+    to = _own_people(job)
     for found in sorted(asked, key=lambda f: not f.urgent):
         yield NextMove(None, found.do_next, to, found.evidence)
