@@ -12,8 +12,6 @@ import unicodedata
 from dataclasses import dataclass, replace
 from functools import cache
 
-from rapidfuzz.distance import OSA
-
 from claimkit.findings.receipt.form import filled_in
 from claimkit.rules.wording import book as wording
 
@@ -307,6 +305,8 @@ def mend(word: str) -> str | None:
 
 
 def _nearest(letters: str) -> str | None:
+    from rapidfuzz.distance import OSA  # needed only for a word that no rule knows
+
     allowed = 2 if len(letters) >= LONG_WORD else 1
     near: list[tuple[int, int, int, str]] = []
     for candidate in wording.MENDABLE:

@@ -149,16 +149,16 @@ SORT_CLASSES = ("number", "time", "any", "unknown", "zip")
 
 
 def _literals(rules: tuple[WordingRule, ...]) -> frozenset[str]:
+    items = {item for rule in rules for phrase in rule.phrases for item in phrase.split()}
     found: set[str] = set()
-    for rule in rules:
-        for phrase in rule.phrases:
-            for item in phrase.split():
-                if not item.startswith("~"):
-                    found.update(re.sub(r"<[^>]*>|[\^?]", "", item).split("|"))
+    for item in items:
+        if not item.startswith("~"):
+            found.update(re.sub(r"<[^>]*>|[\^?]", "", item).split("|"))
     return frozenset(found - {"", "$"})
 
 
-VOCABULARY = _literals(RULES) | frozenset().union(*CLASSES.values()) | frozenset(NUMBERS)
+_LITERALS = _literals(RULES)
+VOCABULARY = _LITERALS | frozenset().union(*CLASSES.values()) | frozenset(NUMBERS)
 _MENDED_CLASSES = (
     *("no", "not", "rest", "outside", "handling", "carton", "piece", "places", "took", "all"),
     *("exceptive", "generic", "perhaps", "site", "people", "papers", "inspector", "goods"),
@@ -166,7 +166,7 @@ _MENDED_CLASSES = (
 MENDABLE: tuple[str, ...] = tuple(
     sorted(
         word
-        for word in _literals(RULES).union(*(CLASSES[name] for name in _MENDED_CLASSES))
+        for word in _LITERALS.union(*(CLASSES[name] for name in _MENDED_CLASSES))
         if len(word) >= 5 and word.isalpha()
     )
 )
