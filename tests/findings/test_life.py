@@ -111,6 +111,20 @@ def life(*bodies: Body, **more: Any) -> Life:
         # Sent before it, received after it: not shown received yet.
         ([claim(sent="2026-05-19", received="2026-05-21")], Phase.SENT),
         ([notice(About.CLAIM, to="shop", received="2026-05-06")], Phase.TO_REPORT),  # to the seller
+        ([notice(About.OTHER, sent="2026-05-06")], Phase.TO_REPORT),  # about something else
+        # Who acts for the carrier writes to the carrier: nothing of ours was sent.
+        (
+            [
+                notice(
+                    About.DAMAGE_NOTICE,
+                    sender="adjuster",
+                    sent="2026-05-06",
+                    received="2026-05-06",
+                    acts_for_carrier=True,
+                )
+            ],
+            Phase.TO_REPORT,
+        ),
     ],
 )
 def test_the_phase(bodies: list[Body], phase: Phase) -> None:

@@ -10,7 +10,13 @@ from datetime import date, timedelta, timezone
 
 import pytest
 
-from claimkit.findings.limits.conditions import CONCERNS, hidden_damage, lateness, situation
+from claimkit.findings.limits.conditions import (
+    CONCERNS,
+    all_looked_at,
+    hidden_damage,
+    lateness,
+    situation,
+)
 from claimkit.findings.limits.events import is_spoken
 from claimkit.findings.limits.misses import Why, misses_of
 from claimkit.findings.limits.stage import apply_terms, work_out
@@ -428,6 +434,36 @@ def test_late_is_after_the_day_to_be_expected(signed: str | None, late: bool, wo
     assert told is late
     assert words in text
     assert lateness(*stated(DELIVERED))[0] is False, "no day to be expected is entered"
+
+
+PANEL, TRAY = Item(id="panel", description="Panel"), Item(id="tray", description="Tray")
+
+
+@pytest.mark.parametrize(
+    "items,counted,looked",
+    [
+        ((PANEL, TRAY), {"panel": "good", "tray": "bowed"}, True),
+        ((PANEL, TRAY), {"panel": "good"}, False),
+        ((PANEL, TRAY), {"panel": "good", "tray": None}, False),  # counted, not looked at
+        ((PANEL, replace(TRAY, shipment="other")), {"panel": "good"}, True),  # not of this one
+        ((PANEL, replace(TRAY, shipment="other")), {"tray": "good"}, False),
+        ((), {}, True),  # nothing listed: any unpacking will do
+        ((), None, False),
+        ((PANEL,), None, False),
+    ],
+)
+def test_looked_at_is_every_item_of_the_shipment_with_its_condition(
+    items: tuple[Item, ...], counted: dict[str, str | None] | None, looked: bool
+) -> None:
+    rows = tuple(
+        CountedItem(item=name, quantity=1, condition=state)
+        for name, state in (counted or {}).items()
+    )
+    ship = us()
+    records = [] if counted is None else [record("u", Unpacking(shipment="main", counted=rows))]
+    job_ = job(shipment=(replace(ship, id="other"), ship), item=items)
+    job_ = replace(job_, item=tuple(replace(i, shipment=i.shipment or "main") for i in items))
+    assert all_looked_at(Case(facts(job_=job_, records=records), AS_OF, NOW), ship) is looked
 
 
 def test_a_broker_is_known_by_its_role_or_as_the_shipments_broker() -> None:
