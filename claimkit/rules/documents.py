@@ -59,7 +59,7 @@ DOCUMENTS: tuple[Wanted, ...] = (
     Wanted("receipt", "delivery receipt", EVERY, ALWAYS,
            "shows what was noted when the goods were handed over", PRACTICE, "M"),
     Wanted("us-inspection", "inspection report", (US,), CONCEALED,
-           "the carrier's inspection report, or the consignee's own where it did not inspect",
+           "shows what was found: the carrier's, or the consignee's own where it did not inspect",
            "NMFC items 300140 and 300145", "M"),
     Wanted("us-packing", "packing evidence", (US,), CONCEALED,
            "shows the packing and the condition at origin",

@@ -99,6 +99,15 @@ def test_a_page_runs_from_top_to_bottom(page: str, tmp_path: Path) -> None:
         assert missing is None, f"{example.command}\n{missing}\n{printed}"
 
 
+def test_the_walk_puts_the_sample_jobs_where_the_pages_look() -> None:
+    text = (ROOT / "README.md").read_text("utf-8") + (ROOT / "docs" / "walk.md").read_text("utf-8")
+    copied = {at: job for job, at in re.findall(r"cp -R sample_jobs/([a-z-]+) ~/([a-z-]+)", text)}
+    assert copied == {at: job for at, job in HOMES.items() if "/" not in at}
+    for at in HOMES:
+        if "/" in at:
+            assert re.search(rf"cp -R .*~/{at.split('/')[1]}\b.* ~/jobs/", text), at
+
+
 @pytest.mark.parametrize(
     "shown, printed, found",
     [
