@@ -16,7 +16,7 @@ from claimkit.rules.carriage import CLAUSES
 from docs.console import examples, not_printed, run
 from tests.compose.jobs import JOBS, ROOT, sample_folder
 
-PAGES = sorted([ROOT / "README.md", *(ROOT / "docs").glob("*.md")])
+PAGES = sorted([ROOT / "README.md", ROOT / "DEVELOPERS.md", *(ROOT / "docs").glob("*.md")])
 GENERATORS = ("make.py", "job_folder.py")
 HOMES = {
     "harrow-mill": "ready-to-file",
@@ -157,11 +157,21 @@ def test_generated_pages_are_current(generator: str) -> None:
     assert result.returncode == 0, result.stderr
 
 
+def anchors(page: Path) -> set[str]:
+    """Give the anchors of a page's headings: lower case, no marks, hyphens for spaces."""
+    heads = re.findall(r"^#+ (.*)$", page.read_text(encoding="utf-8"), re.M)
+    return {re.sub(r"[^\w\- ]", "", head.lower()).replace(" ", "-") for head in heads}
+
+
 def test_links_lead_somewhere() -> None:
     for page in PAGES:
-        for target in re.findall(r"\]\(([^)#]+)[^)]*\)", page.read_text(encoding="utf-8")):
-            if "://" not in target:
-                assert (page.parent / target).exists(), f"{page.name}: {target}"
+        for target in re.findall(r"\]\(([^)\s]+)\)", page.read_text(encoding="utf-8")):
+            if "://" in target:
+                continue
+            path, _, anchor = target.partition("#")
+            there = page.parent / path if path else page
+            assert there.exists(), f"{page.name}: {target}"
+            assert not anchor or anchor in anchors(there), f"{page.name}: {target}"
 
 
 def test_sample_jobs_are_what_the_script_makes() -> None:
