@@ -52,15 +52,21 @@ def drawn(seed: int) -> Image.Image:
     return ImageChops.add(picture, Image.merge("RGB", (soft, soft, soft)), 1, -128)
 
 
-def make_job(folder: Path, count: int) -> list[Path]:
-    """Make a job folder with `count` photos; what is there already stays."""
+def make_job(folder: Path, count: int, *, small: bool = False) -> list[Path]:
+    """Make a job folder with `count` photos; what is there already stays.
+
+    `small` photos are of a few pixels, for what does not look at the pictures.
+    """
     photos = folder / "photos"
     photos.mkdir(parents=True, exist_ok=True)
     (folder / "job.toml").write_text(JOB, encoding="utf-8")
     paths = [photos / f"IMG_{n:04d}.jpg" for n in range(count)]
     if all(path.exists() for path in paths):
         return paths
-    pictures = [drawn(seed) for seed in range(min(PICTURES, count))]
+    if small:
+        pictures = [Image.new("RGB", (16, 12))]
+    else:
+        pictures = [drawn(seed) for seed in range(min(PICTURES, count))]
     encoded: list[bytes] = []
     for picture in pictures:
         out = io.BytesIO()
