@@ -215,7 +215,7 @@ def calendar(job: Path, out: Path | None, as_of: datetime | None) -> None:
         job_folder(job)
     made = write_calendar(job, now=datetime.now(UTC), as_of=day, out=out)
     done = f", {made.cancelled} taken out" if made.cancelled else ""
-    click.echo(f"{made.path}\n{made.entries} entries{done}")
+    click.echo(f"{made.path}\n{made.entries} {'entry' if made.entries == 1 else 'entries'}{done}")
     for name in made.begun_anew:
         click.echo(f"{name}: out/calendar.json was damaged and begun anew.", err=True)
     for brief in made.not_read:
