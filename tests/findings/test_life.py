@@ -112,6 +112,10 @@ def life(*bodies: Body, **more: Any) -> Life:
         ([claim(sent="2026-05-19", received="2026-05-21")], Phase.SENT),
         ([notice(About.CLAIM, to="shop", received="2026-05-06")], Phase.TO_REPORT),  # to the seller
         ([notice(About.OTHER, sent="2026-05-06")], Phase.TO_REPORT),  # about something else
+        ([notice(About.OTHER, received="2026-05-06")], Phase.TO_REPORT),
+        ([notice(About.OTHER), claim()], Phase.CLAIMED),  # one without any date among them
+        # One after the legal day hides none that comes after it in the folder.
+        ([claim(sent="2026-05-21", received=None), report()], Phase.REPORTED),
         # Who acts for the carrier writes to the carrier: nothing of ours was sent.
         (
             [
@@ -157,7 +161,16 @@ def test_nothing_wrong_is_its_own_phase() -> None:
         ([report(text="A panel is cracked.")], Inspection.NOT_ASKED),
         ([report(text="Cracked. Please INSPECT.")], Inspection.ASKED),
         ([notice(About.INSPECTION_REQUESTED, received="2026-05-06")], Inspection.ASKED),
+        ([report(text=None)], Inspection.NOT_ASKED),
+        ([notice(About.OTHER, received="2026-05-06", text="inspected")], Inspection.NOT_ASKED),
         ([report(), theirs(About.INSPECTION_MADE)], Inspection.MADE),
+        # Our own inspection, however it is entered, is not the carrier's.
+        ([report(), notice(About.INSPECTION_MADE, received="2026-05-08")], Inspection.OWN),
+        # Asked again after the carrier waived: the waiver stands.
+        (
+            [theirs(About.INSPECTION_WAIVED, "2026-05-05"), report()],
+            Inspection.WAIVED,
+        ),
         ([report(), theirs(About.INSPECTION_WAIVED)], Inspection.WAIVED),
         # That we say it was waived is not the carrier's waiver.
         ([report(), notice(About.INSPECTION_WAIVED, received="2026-05-08")], Inspection.ASKED),
@@ -188,6 +201,59 @@ def test_the_claim_number_is_the_carriers() -> None:
     found = life(claim(reference="our 12"), theirs(About.ACKNOWLEDGEMENT, reference="C-4471"))
     assert found.claim_number == "C-4471"
     assert life(claim(reference="our 12")).claim_number is None
+
+
+def test_the_first_number_that_the_carrier_gave_is_the_claims() -> None:
+    found = life(
+        claim(),
+        theirs(About.ACKNOWLEDGEMENT, "2026-05-10"),
+        theirs(About.STATUS, "2026-05-12", reference="C-4471"),
+        theirs(About.OFFER, "2026-05-14", reference="C-9"),
+    )
+    assert found.claim_number == "C-4471"
+
+
+def test_the_latest_step_about_something_is_one_that_counts() -> None:
+    found = life(
+        report(),
+        claim(received="2026-05-07"),
+        claim(received="2026-05-08", how="telephone"),
+        theirs(About.STATUS, "2026-05-12"),
+    )
+    step = found.last(About.CLAIM)
+    assert step
+    assert step.record.id == "r2"
+    assert found.last(About.OFFER) is None
+
+
+def test_payments_in_two_currencies_are_not_added() -> None:
+    euros = Money(Decimal("318.00"), "EUR")
+    found = life(
+        claim(),
+        theirs(About.PAYMENT, "2026-05-12", amount="100.00"),
+        theirs(About.PAYMENT, "2026-05-13", amount=euros),
+    )
+    assert found.paid is None
+    assert found.phase is Phase.PAID_PART
+
+
+def test_a_step_says_what_is_shown_of_it() -> None:
+    texts = [
+        step.text
+        for step in life(
+            report(reference="our 7"),
+            claim(received=None, sent="2026-05-07"),
+            theirs(About.OFFER, "2026-05-12", amount="100.00"),
+            notice(About.OTHER),
+        ).steps
+    ]
+    assert texts == [
+        "concealed damage report, Marl & Sons to Northway Freight; number our 7; "
+        "received Wed 2026-05-06",
+        "claim, Marl & Sons to Northway Freight; USD 418.00; not shown received",
+        "offer, Northway Freight to Marl & Sons; USD 100.00",
+        "other, Marl & Sons to Northway Freight; not shown received",  # without a day: last
+    ]
 
 
 def test_steps_come_in_order_and_say_which_count() -> None:

@@ -17,10 +17,11 @@ from claimkit.findings.limits.conditions import (
     lateness,
     situation,
 )
-from claimkit.findings.limits.events import is_spoken
+from claimkit.findings.limits.events import is_spoken, why_no_disallowance
 from claimkit.findings.limits.misses import Why, misses_of
 from claimkit.findings.limits.stage import apply_terms, work_out
 from claimkit.model.case import Case
+from claimkit.model.contract import Duty, OwnTerm, Start
 from claimkit.model.job import (
     Item,
     Party,
@@ -31,6 +32,7 @@ from claimkit.model.job import (
 )
 from claimkit.model.limit import LimitState
 from claimkit.model.moment import Moment, Precision
+from claimkit.model.quantities import Span
 from claimkit.model.records import (
     About,
     Body,
@@ -52,6 +54,7 @@ from tests.findings.limit_build import (
     all_of,
     apply,
     claim,
+    letter,
     notice,
     one,
     us,
@@ -464,6 +467,96 @@ def test_looked_at_is_every_item_of_the_shipment_with_its_condition(
     job_ = job(shipment=(replace(ship, id="other"), ship), item=items)
     job_ = replace(job_, item=tuple(replace(i, shipment=i.shipment or "main") for i in items))
     assert all_looked_at(Case(facts(job_=job_, records=records), AS_OF, NOW), ship) is looked
+
+
+@pytest.mark.parametrize(
+    "changed,why",
+    [
+        ({}, None),
+        ({"sent": None, "received": "2026-06-02"}, None),  # received is a date too
+        ({"states_disallowance": None}, "does not say that the letter disallows"),
+        ({"sender": "adjuster"}, "does not say that it acts for the carrier"),
+        ({"sender": "adjuster", "acts_for_carrier": True}, None),
+        ({"how": "telephone"}, "spoken, not written"),
+        ({"gives_reasons": False}, "does not say that it gives reasons"),
+        ({"sent": None}, "no date"),
+    ],
+)
+def test_a_letter_disallows_in_writing_with_reasons_for_the_carrier(
+    changed: dict[str, object], why: str | None
+) -> None:
+    """49 USC 14706(e)(1) and (2): written notice, reasons, and by or for the carrier."""
+    ship = us()
+    told = why_no_disallowance(job(shipment=(ship,)), ship, letter(**changed))
+    assert (told is None) if why is None else (told is not None and why in told)
+
+
+def test_what_the_second_shipment_rests_on_is_its_own_table() -> None:
+    ships = (us(id="a"), us(id="b", bill_date=moment("2026-02-26")))
+    bodies = [Delivery(shipment="b", signed_at=moment("2026-03-02"), cartons_received=3)]
+    (found,) = [
+        t
+        for t in all_of(apply(bodies, shipments=ships), "us-motor-claim-nondelivery-from-2016")
+        if t.shipment == "b"
+    ]
+    assert [s.key_path for s in found.sources] == ["shipment[2].bill_date"]
+
+
+def test_a_letter_to_nobody_that_job_toml_lists_is_told_by_its_id() -> None:
+    told = one(apply([DELIVERED, claim("2026-03-05", to="nobody")]), DAMAGE).because
+    assert "went to nobody, who is not entered as a carrier" in told[-1]
+
+
+def test_what_met_a_limit_is_told_with_its_day() -> None:
+    told = one(apply([DELIVERED, claim("2026-03-09")]), DAMAGE).because
+    assert told[-1] == "Met by: Claim received on Mon 2026-03-09 (records/r1.toml)."
+
+
+@pytest.mark.parametrize(
+    "bodies,day",
+    [
+        # The first sign of several, whatever their words.
+        (
+            [
+                Damage(item="tray", what="a", found_at=FoundAt.DRY_FIT, found=moment("2026-03-09")),
+                Damage(item="tray", what="b", found_at=FoundAt.DRY_FIT, found=moment("2026-03-06")),
+            ],
+            "2026-03-06",
+        ),
+        # A piece missing at an unpacking, on the day of the unpacking.
+        (
+            [
+                Unpacking(
+                    began=moment("2026-03-05 08:00"),
+                    counted=(CountedItem(item="tray", quantity=0),),
+                )
+            ],
+            "2026-03-05",
+        ),
+        # Damage without a day of its own, found at an unpacking that has one.
+        (
+            [
+                Damage(item="tray", what="split", found_at=FoundAt.UNPACKING),
+                Unpacking(began=moment("2026-03-05 08:00"), ended=moment("2026-03-06 09:00")),
+            ],
+            "2026-03-05",
+        ),
+        ([Damage(item="tray", what="split", found_at=FoundAt.DRY_FIT)], None),
+    ],
+)
+def test_found_is_the_first_day_on_which_something_wrong_is_on_record(
+    bodies: list[Body], day: str | None
+) -> None:
+    term = OwnTerm(
+        id="found",
+        title="Notice of loss",
+        duty=Duty.REPORT,
+        runs_from=Start.DISCOVERY,
+        length=Span(30, "calendar days"),
+        source="Contract 7",
+    )
+    limit = one(apply([DELIVERED, *bodies], own_term=(term,)), "own-found")
+    assert limit.started_on == (date.fromisoformat(day) if day else None)
 
 
 def test_a_broker_is_known_by_its_role_or_as_the_shipments_broker() -> None:
