@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 _MIDDLE = layout.CARD.centre
 _MARGIN_PX = 24
 _BETTER_PLANES = 2
-_ROUNDED_TOLD = 0.6
+_ROUNDED_TOLD = 0.15  # mm
 _COARSE = {Why.FAR: "few pixels", Why.TILT: "tilt"}
 """Cautions that widen the interval by a part of their own."""
 
@@ -285,7 +285,7 @@ def _measured(photo: _Photo, window: Window, fit: WindowFit, coarse: list[str]) 
         f"scatter: {shot}, {window.value} window": fit.u_scatter_mm,
     }
     if fit.rounded > 0.0:
-        parts[f"rounded edges: {card}"] = rules.U_LIP_ROUNDED_MM * fit.rounded
+        parts[f"rounded edges: {card}"] = fit.rounded
     parts[f"step: {shot}"] = _step_part(fit.tangent, math.hypot(*parts.values()))
     for kind in coarse:
         parts[f"{kind}: {shot}"] = photo.limits.coarse_u_mm

@@ -62,8 +62,8 @@ class EdgeFit:
     `u_mm` is the standard uncertainty of right - left from the fit alone. `misfit` is the residual
     (RMS), `dark` the least light in the gap with its blur undone and `floor` its lower quartile,
     all of the panels' light; `cost` compares fits of one cut. `moves` turns the residuals of single
-    cuts into moves of both edges, see shifts(). `rounded`, 0 to 1, is how much the cut is unlike
-    edges of the radius taken: well-rounded ones, or none that is known.
+    cuts into moves of both edges, see shifts(). `rounded` is the standard uncertainty in mm
+    for edges that look rounder than the radius taken, or like none that is known.
     """
 
     left: float

@@ -16,7 +16,14 @@ from claimkit.pixels.cuts import COLUMN_MM, ROW_MM, Cut, Rough, rough, smooth
 from claimkit.pixels.edges import EdgeFit, Look, fit_edges
 from claimkit.pixels.plane import Plane
 from claimkit.rules.card_layout import Box
-from claimkit.rules.card_limits import ROUNDED_COST, ROUNDED_MISFIT, ROUNDED_RADIUS_MM, Limits
+from claimkit.rules.card_limits import (
+    ROUNDED_FREE_MM,
+    ROUNDED_MISFIT,
+    ROUNDED_RADII_MM,
+    U_PER_ROUNDED_MM,
+    U_UNLIKE_MM,
+    Limits,
+)
 
 if TYPE_CHECKING:
     import numpy as np
@@ -108,17 +115,20 @@ def fit_around(cut: Cut, start: tuple[float, float], look: Look) -> EdgeFit | No
 
 
 def _rounded(fit: EdgeFit, cut: Cut, look: Look) -> float:
-    """Tell how much more the cut is like one over well-rounded edges, or unlike all, 0 to 1.
+    """Give the standard uncertainty in mm for edges that look rounder than taken, or like none.
 
-    The gap keeps its value all the same: two photos of one station would else be read under two
-    radii, and their difference would not lose what they share.
+    The radius whose edges fit the cut best tells how much rounder they look. The gap keeps its
+    value all the same: two photos of one station would else be read under two radii, and their
+    difference would not lose what they share.
     """
-    unlike = _between(fit.misfit, *ROUNDED_MISFIT)
-    if look.radius_mm >= ROUNDED_RADIUS_MM:
-        return unlike
-    wide = replace(look, radius_mm=ROUNDED_RADIUS_MM)
-    other = fit_around(cut, (fit.left, fit.right), wide)
-    return max(unlike, _between(fit.cost - other.cost, *ROUNDED_COST) if other else 0.0)
+    unlike = U_UNLIKE_MM * _between(fit.misfit, *ROUNDED_MISFIT)
+    best, cost = look.radius_mm, fit.cost
+    for radius in ROUNDED_RADII_MM:
+        if radius > look.radius_mm:
+            other = fit_around(cut, (fit.left, fit.right), replace(look, radius_mm=radius))
+            if other is not None and other.cost < cost:
+                best, cost = radius, other.cost
+    return max(unlike, U_PER_ROUNDED_MM * (best - look.radius_mm - ROUNDED_FREE_MM))
 
 
 def _between(value: float, none: float, full: float) -> float:

@@ -43,9 +43,9 @@ class WindowFit:
     """A gap in one window, in the card's mm, square to the seam, and what it rests on.
 
     `u_fit_mm` comes from the fit of the mean cut, `u_scatter_mm` from how the edges wander along
-    the window. `tangent` is that of the view angle across the seam. `rounded`, 0 to 1, is how much
-    the edges seem to be so beyond the radius taken. `caution` is a reason for care. `left` and
-    `right` are points on the edges in pixels.
+    the window. `tangent` is that of the view angle across the seam. `rounded` is the standard
+    uncertainty in mm for edges that look rounder than taken. `caution` is a reason for care. `left`
+    and `right` are points on the edges in pixels.
     """
 
     gap_mm: float

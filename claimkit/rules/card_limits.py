@@ -73,7 +73,7 @@ LIP_SLOPE = 0.57
 """How far a gap reads too wide for each mm that the edges' radius was taken too small: 0.57 and 0.6
 in the renders of two programs."""
 
-U_LIP_MM = 0.15
+U_LIP_MM = 0.135
 """What the rounding of the edges and their gloss may do, shared by a card at its station."""
 
 U_LIP_KNOWN_MM = 0.05
@@ -81,13 +81,16 @@ U_RADIUS_MM = 0.1
 """What is left of it where the radius is known: gloss, two edges that are not alike; and how well
 a radius is taken to be known where nobody said."""
 
-ROUNDED_RADIUS_MM = 0.9
-ROUNDED_COST = (-5.0, 10.0)
+ROUNDED_RADII_MM = (0.35, 0.5, 0.7, 0.9)
+U_PER_ROUNDED_MM = 0.55
+ROUNDED_FREE_MM = 0.15
+"""Of these radii, and the one that is taken, that whose edges fit a cut best: for each mm that it
+is larger than the one taken and this, the gap is read so much wider, as a standard uncertainty."""
+
 ROUNDED_MISFIT = (0.01, 0.016)
-U_LIP_ROUNDED_MM = 0.45
-"""Where a cut fits better with edges of this radius, by the cost of its fit, or is unlike every
-edge that is fitted, by its misfit, the gap is read so much wider: not at all at the first figure,
-fully at the second."""
+U_UNLIKE_MM = 0.2
+"""A cut unlike every edge that is fitted, by its misfit: widened not at all at the first figure,
+by so much at the second."""
 
 ROUNDED_LEFT = 0.7
 """The part of it that is left where the radius is told after the photo was measured."""
@@ -98,11 +101,11 @@ U_LIGHT_MM = 0.055
 U_SCALE = 0.004
 """Relative scale of a print that nobody measured (within 0.7 % either way, rectangular)."""
 
-STEP_MM = 3.2
-STEP_FREE_TANGENT = 0.09
+STEP_MM = 4.0
+STEP_FREE_TANGENT = 0.16
 """Where nobody said how flush the panels are, the interval is widened by this much × what the
 tangent of the view has over the second figure, as U (k = 2): below that the other parts cover a
-panel that stands proud, and from about 0.3 on the whole covers one of 2.5 mm, either way."""
+panel that stands proud, and from about 0.3 on the whole covers one of about 2 mm, either way."""
 
 U_STEP_MM = 0.15
 """The least that an unknown step counts, as a standard uncertainty; × tangent of the view."""

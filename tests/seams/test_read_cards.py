@@ -185,7 +185,7 @@ def test_the_step_part_has_the_sign_of_the_side_it_was_seen_from():
 
 @needs_opencv
 def test_a_panel_standing_proud_stays_inside_the_interval():
-    for step in (-1.5, 1.5):
+    for step in (-1.2, 1.2):
         scene = with_panels(step=step)
         measurement = both(scene).measurement
         assert measurement
