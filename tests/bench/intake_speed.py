@@ -11,6 +11,7 @@ system's cache. Aims: 1.25 × and 3 ×, no file opened where nothing changed, li
 
 from __future__ import annotations
 
+import gc
 import hashlib
 import io
 import os
@@ -130,5 +131,6 @@ def growth(folder: Path) -> None:
 
 
 if __name__ == "__main__":
+    gc.set_threshold(20_000)  # as the command line does
     main(Path(sys.argv[1]), int(sys.argv[2]) if len(sys.argv) > 2 else 1000)
     growth(Path(sys.argv[1]))
