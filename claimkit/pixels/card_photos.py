@@ -17,7 +17,7 @@ from typing import Any
 from claimkit.model.card_photo import PhotoCards
 from claimkit.model.photo import Photo
 from claimkit.pixels.keep import keep, kept
-from claimkit.pixels.opencv import available
+from claimkit.pixels.opencv import available, load
 from claimkit.rules.card_layout import CARDS
 
 LIBRARIES = ("numpy", "opencv-python-headless", "pillow", "pi-heif")
@@ -50,6 +50,7 @@ def all_cards(
     held = kept(place, _code())
     missing = [photo for photo in photos if _back(held.get(photo.sha256)) is None]
     if missing and available() is None:
+        load()
         with ThreadPoolExecutor(max_workers=max(1, min(workers, MOST_WORKERS))) as pool:
             for done, seen in enumerate(pool.map(lambda p: _seen(p, read), missing), 1):
                 if seen is not None:

@@ -6,7 +6,7 @@ it happens in the functions that need it and never when this module loads.
 
 from __future__ import annotations
 
-from importlib import util
+from importlib import import_module, util
 
 INSTALL = 'pip install "claimkit[measure]"'
 
@@ -43,3 +43,14 @@ def needed() -> None:
     reason = available()
     if reason:
         raise CannotMeasure(reason)
+
+
+def load() -> None:
+    """Load both libraries, before threads that measure are started.
+
+    OpenCV takes itself out of the list of modules while it loads: a thread that asks for it
+    meanwhile finds it absent, or begins a second load.
+    """
+    needed()
+    for module in ("numpy", "cv2"):
+        import_module(module)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import io
 import json
+import subprocess
+import sys
 from dataclasses import replace
 from pathlib import Path
 
@@ -15,7 +17,7 @@ from claimkit.pixels import card_photos
 from claimkit.pixels.card_photos import all_cards, kept_cards
 from claimkit.pixels.opencv import available
 from tests.build import photo
-from tests.compose.jobs import sample_folder
+from tests.compose.jobs import ROOT, sample_folder
 
 needs_opencv = pytest.mark.skipif(available() is not None, reason="OpenCV is not installed")
 PATH = "photos/dry fit/F2_0041.jpg"
@@ -91,3 +93,24 @@ def test_without_opencv_nothing_is_opened(tmp_path: Path, monkeypatch: pytest.Mo
     monkeypatch.setattr(card_photos, "available", lambda: "Install it.")
     shot, _ = of_sample()
     assert all_cards([shot], lambda _: 1 / 0, tmp_path / "cards.json") == ()  # type: ignore[arg-type, return-value]
+
+
+@needs_opencv
+def test_opencv_is_loaded_before_threads_ask_for_it(tmp_path: Path) -> None:
+    """While it loads, other threads find it absent: two new photos then said “not installed”."""
+    code = """
+import sys
+from pathlib import Path
+from claimkit.pixels import card_photos
+from tests.build import photo
+told = []
+card_photos._seen = lambda one, read: told.append("cv2" in sys.modules)
+assert "cv2" not in sys.modules
+card_photos.all_cards([photo("a.jpg")], lambda _: b"", Path(sys.argv[1]) / "cards.json", workers=2)
+print(told)
+"""
+    run = subprocess.run(
+        [sys.executable, "-c", code, str(tmp_path)],
+        cwd=ROOT, capture_output=True, text=True, check=True,
+    )  # fmt: skip
+    assert run.stdout.strip() == "[True]"
