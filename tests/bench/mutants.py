@@ -43,6 +43,7 @@ GROUPS: dict[str, tuple[str, str, str]] = {
         "calendar count events starts conditions misses life next_move",
         "findings/test_calendar.py findings/test_limits.py findings/test_life.py "
         "findings/test_limit_terms.py findings/test_next_move.py "
+        "findings/test_limit_sentences.py findings/test_terms_rows.py "
         "published/test_law_worked_cases.py",
     ),
     "seams": (
