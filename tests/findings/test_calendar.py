@@ -294,6 +294,8 @@ def test_sundays_and_holidays_excepted() -> None:
         (Span(9, "months"), "2026-05-31", "2027-02 has no day 31, so its last day"),
         (Span(9, "months"), "2026-03-02", "the corresponding day"),
         (Span(2, "years", extra_days=1), "2024-02-29", "then 1 day more"),
+        (Span(2, "years"), "2024-02-29", "2026-02 has no day 29, so its last day"),
+        (Span(4, "years"), "2024-02-29", "the corresponding day"),
         (Span(48, "hours"), "2026-03-02", "whole days of 24 hours"),
         (Span(30, "calendar days"), "2026-03-10", "Last day: Thu 2026-04-09."),
     ],
@@ -317,3 +319,22 @@ def test_act_by_when_a_holiday_week_leaves_nothing() -> None:
     calendar = WorkCalendar(closed.get, "typed")
     found = act_by_day(day("2026-03-02"), day("2026-03-06"), None, calendar)
     assert found == (day("2026-02-27"), True)
+
+
+@pytest.mark.parametrize(
+    "start,count,careful",
+    [
+        ("2026-03-02", 5, "2026-03-06"),  # Monday is day 1, so Friday; five days on is Saturday
+        ("2026-03-05", 3, "2026-03-08"),  # Thursday, Friday, Monday 03-09; three days on is Sunday
+        ("2026-03-06", 2, "2026-03-08"),  # Friday and Monday; two days on is Sunday
+        ("2026-03-07", 1, "2026-03-08"),  # a Saturday is no day 1; one day on is Sunday
+        ("2026-03-08", 5, "2026-03-13"),  # Monday to Friday, and five days on: the same Friday
+        ("2026-03-05", 1, "2026-03-05"),  # the day itself
+    ],
+)
+def test_the_careful_day_is_the_earlier_of_two_readings(
+    start: str, count: int, careful: str
+) -> None:
+    """Day 1 is the day itself if Monday to Friday; or as many calendar days after (by hand)."""
+    span = Span(count, "business days")
+    assert careful_day(span, day(start), FIRST_DAY_COUNTS) == day(careful)

@@ -212,6 +212,18 @@ def test_only_offers_and_refusals_are_told_to_start_no_suit() -> None:
     assert said[0].endswith("(49 USC 14706(e)(2)).")
 
 
+def test_what_stands_beside_a_limit_is_told_once_and_with_why() -> None:
+    # A claim that was sent starts no duty of the carrier's: that it is not shown received.
+    told = one(apply([DELIVERED, claim(sent="2026-03-03")]), ACKNOWLEDGE).because
+    assert "no record says that it was received" in told[-1]
+    told = one(apply([DELIVERED, claim("2026-03-11")]), DAMAGE).because
+    assert "received on Wed 2026-03-11, after the legal day, 2026-03-10" in told[-1]
+    bodies = [DELIVERED, claim("2026-03-03"), claim("2026-03-04"), claim("2026-03-11")]
+    told = one(apply(bodies), REPORT).because
+    assert sum("On record beside it" in step for step in told) == 1
+    assert "records/r1.toml" in told[-1]
+
+
 def test_a_named_carrier_needs_no_role_to_be_one() -> None:
     party = tuple(replace(p, roles=()) if p.id == "hauler" else p for p in job().party)
     limit = one(apply([DELIVERED, claim("2026-03-05")], job_=job(party=party)), DAMAGE)
