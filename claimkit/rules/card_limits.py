@@ -101,8 +101,8 @@ U_LIGHT_MM = 0.055
 U_SCALE = 0.004
 """Relative scale of a print that nobody measured (within 0.7 % either way, rectangular)."""
 
-STEP_MM = 4.0
-STEP_FREE_TANGENT = 0.16
+STEP_MM = 4.4
+STEP_FREE_TANGENT = 0.14
 """Where nobody said how flush the panels are, the interval is widened by this much × what the
 tangent of the view has over the second figure, as U (k = 2): below that the other parts cover a
 panel that stands proud, and from about 0.3 on the whole covers one of about 2 mm, either way."""
