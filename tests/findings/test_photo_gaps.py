@@ -13,7 +13,7 @@ import pytest
 
 from claimkit.findings.seams.bench import _tail
 from claimkit.findings.seams.photo_gaps import SHOWS
-from claimkit.model.card import View, Why
+from claimkit.model.card import LooseTag, View, Why
 from claimkit.model.gap import Change, Meaning
 from claimkit.model.job import Joint, Station
 from claimkit.model.measurement import Measurement
@@ -219,6 +219,109 @@ def test_the_bench_check_is_a_gate(errors: tuple[float, ...], passes: bool) -> N
     found = full(*seen, records=records, photos=photos, benched=False)
     (bench,) = found.benches
     assert bench.passed is passes, bench.because
+
+
+def bench_of(errors, *changed):
+    """The bench check of these errors; `changed` says what photo number n shows instead."""
+    records, photos, seen = bench_check(errors)
+    shown = list(seen)
+    for number, what in changed:
+        if what is None:
+            photos[number] = photo("photos/elsewhere.jpg", None)
+        else:
+            shown[number] = replace(shown[number], readings=what)
+    (bench,) = full(*shown, records=records, photos=photos, benched=False).benches
+    return bench
+
+
+FIVE = (0.05, -0.08, 0.02, 0.1, -0.04)
+
+
+def test_the_figures_of_a_bench_check_are_mean_and_scatter() -> None:
+    """0.1 and 0.3: mean 0.2, s = 0.2/sqrt(2), s/sqrt(2) = 0.1 (JCGM 100:2008, 4.2)."""
+    bench = bench_of((0.1, 0.3))
+    assert bench.bias_mm == pytest.approx(0.2)
+    assert bench.spread_mm == pytest.approx(0.2 / math.sqrt(2))
+    assert bench.u_bias_mm == pytest.approx(0.1)
+    one = bench_of((0.1,))
+    assert (one.bias_mm, one.spread_mm, one.u_bias_mm) == (None, None, None)
+    assert one.because == "It does not pass: 1 of its photos could be measured and 5 are needed."
+
+
+def test_the_bias_counts_with_its_own_uncertainty() -> None:
+    """Mean 0.19, s = sqrt(0.072/4), u = s/sqrt(5) = 0.06: 0.19 + 2 * 0.06 = 0.31 mm."""
+    bench = bench_of((0.25, 0.25, 0.25, -0.05, 0.25))
+    assert bench.outside == 0
+    assert not bench.passed
+    assert "may be 0.31 mm, more than 0.3 mm" in bench.because
+
+
+def test_what_a_bench_photo_does_not_show_is_told_and_counts_for_nothing() -> None:
+    path = "photos/bench/0.jpg"
+    refused = not_measured(path, card=7)
+    # A second card that cannot be read takes nothing from the first.
+    assert bench_of(FIVE, (0, (measured(4.05, path), refused))).passed
+    for readings, told in (
+        ((refused,), refused.refusal.sentence),
+        ((), "No scale card is seen in it."),
+        ((measured(4, path), measured(4, path, card=7)), "It shows 2 cards that can be read"),
+    ):
+        bench = bench_of(FIVE, (0, readings))
+        assert told in bench.rows[0].refused
+        assert "4 of its photos could be measured" in bench.because
+        assert not bench.passed
+    missing = bench_of(FIVE, (0, None))
+    assert "There is no photo at that path." in [row.refused for row in missing.rows]
+
+
+def test_a_card_that_was_checked_counts_though_nobody_measured_its_sheet() -> None:
+    found = known(shows(DRY, measured(3)))
+    bare = replace(found, records=tuple(r for r in found.records if r.kind != "card_sheet"))
+    assert only(case(bare)).decides
+    # Another card may be of another print.
+    station = (Station(id="top", card=7),)
+    found = known(shows(DRY, measured(3, card=7)), station=station)
+    bare = replace(found, records=tuple(r for r in found.records if r.kind != "card_sheet"))
+    gap = only(case(bare))
+    assert not gap.decides
+    assert "with card 7 and the camera Fairlight F2" in gap.because
+
+
+def test_two_loose_tags_in_one_picture_claim_no_stage() -> None:
+    both_tags = tuple(LooseTag(sha(DRY), 584 + n, tag) for n, tag in enumerate(SHOWS))[:2]
+    gap = only(full(replace(shows(DRY, measured(3)), loose=both_tags)))
+    assert gap.stage is None
+    assert "stand in one picture" in gap.because
+
+
+def test_photos_of_one_reading_span_its_time_and_share_its_record() -> None:
+    other = "photos/dry-fit-2.jpg"
+    taken = [photo(DRY, WHEN[DRY]), photo(other, "2026-05-04 10:05:00")]
+    seen = (shows(DRY, measured(3.0)), shows(other, measured(3.0, other)))
+    found = full(*seen, photos=taken, records=[dry(3, piece="second")])
+    (reading,) = [r for r in found.readings if r.meaning is Meaning.OPENING]
+    stands = [d.stands for d in found.photos if d.sha256 in (sha(DRY), sha(other))]
+    assert reading.taken.earliest == min(s.earliest for s in stands)
+    assert reading.taken.latest == max(s.latest for s in stands)
+    assert reading.taken.earliest != stands[0].latest
+    assert reading.instrument == "scale card 3 in 2 photos"
+    assert reading.piece == "second"
+    (single,) = [r for r in full(shows(DRY, measured(3))).readings if r.meaning is Meaning.OPENING]
+    assert single.instrument == "scale card 3 in a photo"
+    assert single.piece is None
+
+
+def test_what_photos_scatter_beyond_their_own_uncertainty_is_a_part_of_its_own() -> None:
+    """By hand: s of the mean 0.4; own part of each 0.04 * sqrt(2); sqrt(0.16 - 0.0032) = 0.396.
+
+    JCGM 100:2008, 4.2.3; the scale's share in it is below 1e-5 mm.
+    """
+    other = "photos/dry-fit-2.jpg"
+    taken = [photo(DRY, WHEN[DRY]), photo(other, "2026-05-04 10:05:00")]
+    found = full(shows(DRY, measured(3.0)), shows(other, measured(3.8, other)), photos=taken)
+    (reading,) = [r for r in found.readings if r.meaning is Meaning.OPENING]
+    (more,) = [u for cause, u in reading.measurement.parts if cause.startswith("between")]
+    assert more == pytest.approx(math.sqrt(0.16 - 0.0032), abs=1e-5)
 
 
 def test_a_bench_check_whose_camera_is_not_named_does_not_pass() -> None:

@@ -43,11 +43,11 @@ def test_the_uncertainty_is_that_of_tape_and_tolerance():
     """By hand for a tape of 1/32 in on 7 in (JCGM 100:2008, 4.3.7 and F.2.2.1), in mm.
 
     Division 0.79375/sqrt(12) = 0.22914, both ends by eye 0.14, tolerance 0.79375/sqrt(3) = 0.45827:
-    together 0.53116 of 177.8, with the tape's own 0.0003/sqrt(3).
+    together 0.531146 of 177.8, with the tape's own 0.0003/sqrt(3) = 0.00017321.
     """
     found = print_scale(with_cards(sheet()), 3)
-    by_hand = math.hypot(0.53116 / 177.8, 0.000173)
-    assert found.u_relative == pytest.approx(by_hand, rel=1e-3)
+    by_hand = math.hypot(0.531146 / 177.8, 0.00017321)
+    assert found.u_relative == pytest.approx(by_hand, rel=1e-5)
 
 
 def test_without_a_record_a_print_may_be_as_far_off_as_fit_to_page():

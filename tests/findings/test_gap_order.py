@@ -1,0 +1,173 @@
+"""How readings are ordered, when two are of one state, and what temperature leaves between them.
+
+Times and states are invented; the order in time is that of the clock. How pieces stand in each
+stage is common practice, no source. Acrylic moves 70e-6 per kelvin (published working value).
+"""
+
+from __future__ import annotations
+
+from itertools import permutations
+
+import pytest
+
+from claimkit.findings.seams.pairs import ordered
+from claimkit.findings.seams.states import State
+from claimkit.findings.seams.temperature import Treatment, thermal
+from claimkit.model.job import Material
+from claimkit.model.stages import Stage
+from tests.build import celsius, job, mm, seam
+from tests.findings.gap_build import (
+    complaint,
+    dry,
+    fastened,
+    fastening,
+    handover,
+    read,
+    whole,
+    worked_out,
+)
+
+
+@pytest.mark.parametrize(
+    "first,second",
+    [
+        # By the clock, though the stages say otherwise.
+        (handover(3, record_id="b"), dry(3, record_id="a", taken="2026-05-09 10:00")),
+        # A whole day and an hour of it overlap: the stage decides.
+        (
+            dry(3, record_id="b", taken="2026-05-06"),
+            handover(3, record_id="a", taken="2026-05-06 10:00"),
+        ),
+        # One stage: the first instant, not the name.
+        (
+            dry(3, record_id="b", taken="2026-05-06"),
+            dry(3, record_id="a", taken="2026-05-06 10:00"),
+        ),
+        # One stage and instant: the name.
+        (dry(3, record_id="a"), dry(3, record_id="b")),
+    ],
+)
+def test_order_is_by_clock_then_stage_then_first_instant_then_name(first, second):
+    readings = worked_out(first, second).readings
+    assert len(readings) == 2
+    for given in permutations(readings):
+        assert [r.record for r in ordered(given)] == [first.id, second.id]
+
+
+def test_a_fastened_reading_before_the_dry_fit_of_another_station_is_no_contradiction():
+    case = worked_out(
+        fastened(3, taken="2026-05-03 10:00"),
+        dry(3, station="bottom"),
+        dry(3, record_id="r0-dry", taken="2026-05-02 10:00"),
+    )
+    assert whole(case).after is not None
+    # With every dry fit of its own station later, it is one.
+    case = worked_out(fastened(3, taken="2026-05-03 10:00"), dry(3))
+    assert whole(case).after is None
+
+
+def test_a_reading_of_loose_pieces_on_the_day_of_the_fastening_is_none_either():
+    # The day as a whole does not lie after 09:00 of it.
+    case = worked_out(fastening("2026-05-04 09:00"), dry(3, taken="2026-05-04"), handover(5))
+    assert whole(case).before is not None
+
+
+@pytest.mark.parametrize(
+    "stage,more,words,lacking",
+    [
+        (Stage.DRY_FIT, {}, (), ("place", "set_level", "clamped")),
+        (
+            Stage.DRY_FIT,
+            {"place": " On the floor ", "set_level": False, "clamped": False},
+            ("On the floor", "not set level", "not clamped"),
+            (),
+        ),
+        (
+            Stage.DRY_FIT,
+            {"place": "in the opening", "set_level": True, "clamped": True},
+            ("in the opening", "set level", "clamped"),
+            (),
+        ),
+        # The stage itself says where fastened pieces stand and that they are held.
+        (Stage.FASTENED, {}, (), ("set_level",)),
+        (Stage.HANDOVER, {"place": "alcove"}, ("alcove",), ("set_level",)),
+        (Stage.BEFORE_FASTENING, {"set_level": True}, ("set level",), ("place", "clamped")),
+    ],
+)
+def test_a_state_is_what_the_record_and_its_stage_say(stage, more, words, lacking):
+    state = State.of(read("r", stage, "2026-05-04 10:00", 3, **more).body)
+    assert state.words() == words
+    told = state.not_recorded()
+    assert [name for name in ("place", "set_level", "clamped") if f"({name})" in str(told)] == list(
+        lacking
+    )
+    assert len(told) == len(lacking)
+
+
+@pytest.mark.parametrize(
+    "one,other,alike",
+    [
+        ("in the opening", "Alcove", True),
+        ("in place", "the opening", True),
+        ("on the ground", "open floor", True),
+        ("on the floor", "in the opening", False),
+        ("on trestles", "on Trestles.", True),
+        ("on trestles", "open floor", False),
+        ("...", "in the opening", True),  # says nothing
+    ],
+)
+def test_places_are_compared_by_their_plain_form(one, other, alike):
+    c = whole(worked_out(dry(3, place=one), handover(5, place=other)))
+    assert (c.not_comparable == ()) is alike
+    if not alike:
+        assert one in c.change.because
+        assert other in c.change.because
+
+
+# ---- temperature
+
+WIDE = {"material": Material.ACRYLIC, "panel_width": mm(900)}
+
+
+def treated(before, after, **of_seam):
+    """What temperature does between a dry fit and a handover at these temperatures."""
+    records = [
+        made(3, **({} if value is None else {"temperature": celsius(value)}))
+        for made, value in ((dry, before), (handover, after))
+    ]
+    c = whole(worked_out(*records, **of_seam))
+    return thermal(job(), seam(**of_seam), c.before, c.after)
+
+
+@pytest.mark.parametrize(
+    "before,after,of_seam,treatment,says",
+    [
+        (20, 22, WIDE, Treatment.CORRECTED, "change this gap by -0.13 mm"),  # 0.063 mm/K × 2 K
+        (20, 20, WIDE, Treatment.CORRECTED, "change this gap by +0.00 mm"),
+        (None, 20, WIDE, Treatment.WIDENED, "not recorded in r1-dry:"),
+        (20, None, WIDE, Treatment.WIDENED, "not recorded in r3-handover:"),
+        (None, None, WIDE, Treatment.WIDENED, "in r1-dry and r3-handover:"),
+        (20, 20, {}, Treatment.NOT_NEEDED, "20 °C and 20 °C, no correction"),
+        (20, 30, {}, Treatment.LEFT_OUT, "the seam's material is not entered and the panel width"),
+        (20, None, {}, Treatment.LEFT_OUT, "the seam's material is not entered"),
+        (None, 20, {}, Treatment.LEFT_OUT, "the seam's material is not entered"),
+        (20, 30, {"panel_width": mm(900)}, Treatment.LEFT_OUT, "out: the seam's material is not"),
+        (20, 30, {"material": Material.ACRYLIC}, Treatment.LEFT_OUT, "out: the panel width is not"),
+    ],
+)
+def test_temperature_is_taken_out_widened_or_left_out(before, after, of_seam, treatment, says):
+    found = treated(before, after, **of_seam)
+    assert found.treatment is treatment
+    assert says in found.because
+
+
+def test_two_readings_of_one_day_and_stage_have_a_thermometer_each():
+    first = complaint(3, temperature=celsius(20))
+    second = complaint(
+        3, record_id="r5", taken="2026-05-18 15:00", clamped=False, temperature=celsius(22)
+    )
+    readings = worked_out(first, second, **WIDE).readings
+    found = thermal(job(), seam(**WIDE), *readings)
+    # 0.063 mm/K × 1 K over the root of 3, twice: they are two readings of a thermometer.
+    causes = [u for cause, u in found.correction.parts if cause.startswith("temperature")]
+    assert sorted(causes) == pytest.approx([-0.063 / 3**0.5, 0.063 / 3**0.5])
