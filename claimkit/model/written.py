@@ -40,7 +40,7 @@ class Text(Enum):
     """What kind of text a field holds, where it is not free text."""
 
     ID = "id"
-    MAY_BE_EMPTY = "may be empty"  # "" says that nothing was written, which differs from unknown
+    MAY_BE_EMPTY = "may be empty"  # words on a receipt: "" says that nothing was written there
     ZONE = "zone"
     COUNTRY = "country"
 

@@ -35,6 +35,9 @@ from claimkit.model.quantities import (
 from claimkit.model.written import Limits, Names, Text
 
 MOST = 1_000_000  # no delivery, order or reading counts more of anything
+LONGEST_WORDS = 3_000  # characters on a receipt; grading takes 0.3 s then, its time grows as n²
+LONGEST_TEXT = 6_000  # characters, some three pages; some readings of words grow as n² too
+MOST_LINES = 300
 _ID = re.compile(r"[^\W_][\w.-]{0,59}")
 # A backslash between folders; not one that begins a visible code (see `paths.shown`).
 _SEPARATOR = re.compile(r"\\(?!x[0-9a-f]{2}|u[0-9a-f]{4})")
@@ -88,6 +91,7 @@ def _text(field: Field, value: object, place: Place) -> str:
     if not value.strip() and kind is not Text.MAY_BE_EMPTY:
         leave_out = "" if field.required else ", or take the line out"
         raise Unreadable("the text is empty.", f"Write it{leave_out}.")
+    _check_length(value, kind)
     if kind is Text.ID and not _ID.fullmatch(value):
         raise Unreadable(
             f"{quoted(value)} is not a short name.",
@@ -101,6 +105,22 @@ def _text(field: Field, value: object, place: Place) -> str:
     if field.mark(Names) is Names.FILE:
         return _path(value)
     return value
+
+
+def _check_length(value: str, kind: Text | None) -> None:
+    receipt = kind is Text.MAY_BE_EMPTY
+    most = LONGEST_WORDS if receipt else LONGEST_TEXT
+    lines = value.count("\n") + 1
+    if len(value) <= most and lines <= MOST_LINES:
+        return
+    size = f"{len(value):,} characters" if len(value) > most else f"{lines:,} lines"
+    may = f"{most:,}" if len(value) > most else f"{MOST_LINES:,}"
+    raise Unreadable(
+        f"the text has {size}; such a text may have {may}.",
+        "Write what stands on the receipt and no more."
+        if receipt
+        else "Put the long text into a file in documents/, and write here what matters.",
+    )
 
 
 def _short_name(value: str) -> str:

@@ -11,6 +11,7 @@ from datetime import date, datetime, time
 from decimal import Decimal
 
 _SHOWN = 60  # characters of a found text that a problem repeats
+_REPEATED = 400  # characters of what to write, which may hold the text that was found
 _BITS_SHOWN = 100  # of a whole number; Python refuses to print one of thousands of digits
 _COMPARED = 200  # characters of a text that are compared with known words
 # Below this a suggestion misleads more than it helps: "qty" is 72 like "quantity", "foo" 60 like
@@ -36,6 +37,11 @@ def quoted(text: str) -> str:
     cut = text if len(text) <= _SHOWN else text[: _SHOWN - 1] + "…"
     visible = "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in cut)
     return f'"{visible}"'
+
+
+def in_short(text: str) -> str:
+    """Cut what to write where it repeats a text that is longer than a person reads."""
+    return text if len(text) <= _REPEATED else text[: _REPEATED - 1] + "…"
 
 
 def said(value: object) -> str:

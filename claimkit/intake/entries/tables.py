@@ -15,7 +15,7 @@ from typing import Any
 from claimkit.intake.entries.examples import example
 from claimkit.intake.entries.fields import Field, fields_of, is_written
 from claimkit.intake.entries.leaves import Place, read_leaf
-from claimkit.intake.entries.problems import Unreadable, by_likeness, listed, quoted, said
+from claimkit.intake.entries.problems import Unreadable, by_likeness, in_short, listed, quoted, said
 from claimkit.intake.entries.tomltext import toml_key, toml_string
 from claimkit.model.facts import Problem
 from claimkit.model.written import Entries
@@ -139,7 +139,7 @@ class _Reading:
         self.needs_zone = False
 
     def tell(self, key_path: str, found: str, write: str) -> None:
-        self.problems.append(Problem(self.place.file, key_path, found, write))
+        self.problems.append(Problem(self.place.file, key_path, found, in_short(write)))
 
     def table(
         self, kind: type[Any], raw: Mapping[str, Any], at: str, above: tuple[type[Any], ...]

@@ -16,7 +16,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
-from claimkit.intake.entries.problems import Unreadable
+from claimkit.intake.entries.problems import Unreadable, in_short
 from claimkit.intake.entries.toml_mistakes import cause
 from claimkit.model.facts import Problem
 
@@ -137,7 +137,8 @@ def _values(
         except tomllib.TOMLDecodeError as error:
             number, column, message = _where(error, lines)
             found, write = cause(message, lines[number - 1], column)
-            problems.append(Problem(path, f"line {number}, column {column}", found, write))
+            where = f"line {number}, column {column}"
+            problems.append(Problem(path, where, found, in_short(write)))
             if len(problems) >= _MOST_BROKEN or not _stands_alone(message, lines, number, column):
                 return None, tuple(problems), frozenset(left_out)
             if key := _KEY.match(lines[number - 1]):
