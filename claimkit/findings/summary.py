@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime, timedelta
 
 from claimkit.findings.claim.amount import total
-from claimkit.findings.limits.conditions import matters
+from claimkit.findings.limits.conditions import expected_by, matters
 from claimkit.findings.limits.events import carriers_of, name_of
 from claimkit.findings.limits.next_move import next_move
 from claimkit.model.case import Case, Standing
@@ -105,10 +105,13 @@ def _holds_until(case: Case) -> date | None:
     """Give the last day on which nothing in the brief changes by the calendar alone.
 
     A day to act by or a last day that goes by, and a dated record that is still to come, change
-    what is open. The week of `limit-soon` and of the next move counts too.
+    what is open. The week of `limit-soon` and of the next move counts too, and the day up to which
+    goods are expected.
     """
     days = [d for t in case.limits for d in (t.act_by, t.nominal) if d]
     days += [d - timedelta(days=8) for d in days]
+    shipments = case.facts.job.shipment if case.facts.job else ()
+    days += [d for shipment in shipments if (d := expected_by(case, shipment))]
     for record in case.facts.in_force(Notice):
         body = record.body
         if isinstance(body, Notice):

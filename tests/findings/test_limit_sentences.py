@@ -319,7 +319,9 @@ def test_damage_seen_at_the_curb_is_reported_unless_the_receipt_states_it(
         ([], "2026-03-10", "2026-03-09", False),
         ([], "2026-03-10", "2026-03-10", False),  # the day itself may still bring them
         ([], "2026-03-10", "2026-03-11", True),
-        ([], None, "2026-03-09", True),  # no day is known
+        ([], None, "2026-03-09", False),  # no day is known at all
+        ([Unpacking()], "2026-03-10", "2026-03-11", False),  # unpacked, so it came
+        ([CRUSHED], "2026-03-10", "2026-03-11", False),  # found damaged, so it came
         ([Delivery(cartons_received=3)], "2026-03-10", "2026-03-09", True),  # came, and short
         ([Delivery(cartons_received=4)], "2026-03-10", "2026-03-11", False),
         ([Delivery(units_received=0)], None, "2026-03-09", True),
@@ -330,6 +332,27 @@ def test_goods_are_missing_once_they_were_to_be_expected(
 ) -> None:
     ship = us(reasonable_delivery=moment(expected) if expected else None)
     found = of(ship, *bodies, as_of=date.fromisoformat(as_of))
+    assert CONCERNS[NON_DELIVERY](*found) is missing
+
+
+@pytest.mark.parametrize(
+    "days,as_of,missing",
+    [
+        # CMR Article 20(1), from memory: not delivered within 60 days from the taking over.
+        ({"shipped": "2026-01-05"}, "2026-03-06", False),  # day 60, counted on a calendar
+        ({"shipped": "2026-01-05"}, "2026-03-07", True),
+        ({"bill_date": "2026-01-05"}, "2026-03-06", False),
+        ({"bill_date": "2026-01-05"}, "2026-03-07", True),
+        ({"bill_date": "2026-01-02", "shipped": "2026-01-05"}, "2026-03-06", False),
+        # A day that is stated counts alone, earlier or later.
+        ({"shipped": "2026-01-05", "reasonable_delivery": "2026-01-09"}, "2026-01-10", True),
+        ({"shipped": "2026-01-05", "reasonable_delivery": "2026-03-31"}, "2026-03-07", False),
+    ],
+)
+def test_where_no_day_is_stated_sixty_days_on_the_road_are_waited_for(
+    days: dict[str, str], as_of: str, missing: bool
+) -> None:
+    found = of(us(**{k: moment(v) for k, v in days.items()}), as_of=date.fromisoformat(as_of))
     assert CONCERNS[NON_DELIVERY](*found) is missing
 
 

@@ -8,12 +8,13 @@ Article 30(1)). What a claims desk does first is common practice, no source.
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import UTC, date, datetime
 from typing import Any
 
 import pytest
 
 from claimkit.findings.limits.next_move import NOTHING, NextMove, moves, next_move
+from claimkit.findings.reason import reason
 from claimkit.model.case import Case, Finding, Standing
 from claimkit.model.contract import Duty, OwnTerm, Start
 from claimkit.model.job import Party, Role, SaleTerms, Site, Terms
@@ -34,6 +35,7 @@ from tests.findings.cases_check_terms import (
 )
 
 DAY = date(2026, 5, 6)
+NOW = datetime(2026, 5, 6, 12, tzinfo=UTC)
 CITED = (Source(citation="common practice, no source"),)
 
 
@@ -190,6 +192,52 @@ def finding(standing: Standing, do_next: str, *, urgent: bool = False) -> Findin
         citation="x",
         urgent=urgent,
     )
+
+
+def coming(as_of: str, *bodies: Any, **more: Any) -> NextMove:
+    """Give the next move of goods shipped on 2026-05-04, after all checks."""
+    one = shipment(
+        terms=Terms.US_INTERSTATE_MOTOR,
+        classification_applies=True,
+        bill_date=moment("2026-05-04"),
+        **more,
+    )
+    records = [record(f"r{number}", body) for number, body in enumerate(bodies)]
+    made_of = facts(job_=job(shipment=(one,)), records=records)
+    return next_move(reason(made_of, date.fromisoformat(as_of), NOW))
+
+
+@pytest.mark.parametrize(
+    "as_of,expected,day,says",
+    [
+        # Nobody has lost goods that are not to be there yet: common practice, no source.
+        ("2026-05-06", None, None, "receiving sheet"),
+        ("2026-05-06", "2026-05-07", date(2026, 5, 7), "receiving sheet"),
+        ("2026-05-07", "2026-05-07", date(2026, 5, 7), "receiving sheet"),
+        # Nine months from the bill's date (49 USC 14706(e)(1)) end on Thursday 2027-02-04.
+        ("2026-05-08", "2026-05-07", date(2027, 2, 3), "not delivered"),
+        # 60 days from 05-04 are 07-03 (CMR Article 20(1), from memory).
+        ("2026-07-03", None, None, "receiving sheet"),
+        ("2026-07-04", None, date(2027, 2, 3), "not delivered"),
+    ],
+)
+def test_before_the_delivery_the_next_move_is_to_receive(
+    as_of: str, expected: str | None, day: date | None, says: str
+) -> None:
+    more = {"reasonable_delivery": moment(expected)} if expected else {}
+    move = coming(as_of, **more)
+    assert says in move.text
+    assert move.day == day
+    whose = "Northway" if "not delivered" in says else "your own people"
+    assert whose in move.to
+
+
+def test_after_the_delivery_nothing_is_to_be_received() -> None:
+    assert "receiving sheet" not in coming("2026-05-06", DELIVERED).text
+    # Goods that are recorded without their delivery came: they are neither awaited nor missing.
+    text = coming("2026-05-06", replace(CRACKED, found=moment("2026-05-05 10:00"))).text
+    assert "receiving sheet" not in text
+    assert "not delivered" not in text
 
 
 def fallback(*findings: Finding, roles: tuple[Role, ...] = (Role.OWNER,)) -> NextMove:

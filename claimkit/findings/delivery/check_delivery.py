@@ -48,8 +48,9 @@ def delivery_none(case: Case) -> Results:
                 "Write a delivery record from what is still known: arrived, driver left, counts, "
                 "the words on the carrier's copy, who signed."
                 if came
-                else "Have the delivery record at hand at the curb: count, look, write on the "
-                "receipt and photograph before the driver leaves.",
+                else "Before the truck comes, print the receiving sheet or put the page on the "
+                "telephone (claimkit receiving-sheet, receiving-page). At the curb count, look, "
+                "photograph and write on the receipt before the driver leaves.",
                 (job_source(case.facts, f"shipment[{number}]"), *came),
                 PRACTICE,
             )

@@ -8,6 +8,7 @@ that state nothing, whether the packing was opened.
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date, timedelta
 
 from claimkit.findings.claim.amount import shipment_of
 from claimkit.findings.limits.calendar import written
@@ -30,6 +31,9 @@ from claimkit.rules import carriage
 
 Point = tuple[str, Source]
 
+# CMR Article 20(1): with no time agreed, goods not there 60 days after the carrier took them over
+# may be treated as lost.
+ON_THE_ROAD = timedelta(days=60)
 # How a counted item's condition says that nothing is wrong. Common practice, no source.
 SOUND = {"good", "fine", "ok", "okay", "sound", "intact", "undamaged", "no damage", "as ordered"}
 
@@ -254,13 +258,30 @@ def not_all_delivered(case: Case, shipment: Shipment) -> bool:
     )
 
 
+def expected_by(case: Case, shipment: Shipment) -> date | None:
+    """Give the day up to which goods that have not come may still be on their way.
+
+    The day that job.toml states; else 60 days from the day on which they were taken over (CMR
+    Article 20(1), from memory; where the CMR does not bind, claimkit's own convention). None where no day is
+    known at all.
+    """
+    if shipment.reasonable_delivery:
+        return local_day(case, shipment.reasonable_delivery)
+    taken_over = shipment.shipped or shipment.bill_date
+    return local_day(case, taken_over) + ON_THE_ROAD if taken_over else None
+
+
 def overdue(case: Case, shipment: Shipment) -> bool:
-    """Tell whether goods are missing and the day to expect them, where one is known, is past."""
-    if not not_all_delivered(case, shipment):
-        return False
-    if deliveries(case, shipment) or shipment.reasonable_delivery is None:
-        return True
-    return case.as_of > local_day(case, shipment.reasonable_delivery)
+    """Tell whether goods are missing from a delivery, or the day to expect them is past.
+
+    Goods that were unpacked or found damaged came, whether or not their delivery is recorded.
+    """
+    if deliveries(case, shipment):
+        return not_all_delivered(case, shipment)
+    if unpackings_of(case, shipment) or damages_of(case, shipment):
+        return bool(_missing_inside(case, shipment))
+    expected = expected_by(case, shipment)
+    return expected is not None and case.as_of > expected
 
 
 CONCERNS: dict[str, Callable[[Case, Shipment], bool]] = {

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from claimkit.findings.limits.calendar import CannotCount, count_days, work_calendar, written
-from claimkit.findings.limits.conditions import all_looked_at, matters
-from claimkit.findings.limits.events import carriers_of, dated, deeds, is_spoken
+from claimkit.findings.limits.conditions import all_looked_at, matters, overdue
+from claimkit.findings.limits.events import carriers_of, dated, deeds, is_spoken, local_day
 from claimkit.findings.limits.life import Inspection, Life, Phase, life_of
 from claimkit.findings.limits.misses import Why, misses_of
 from claimkit.findings.seams.last_chance import last_chances
@@ -92,6 +92,7 @@ def _of_shipment(case: Case, job: Job, shipment: Shipment) -> Iterator[NextMove]
         yield from _inspection(case, job, shipment, life)
         yield from _answers(case, job, shipment, life)
         yield from _reminders(case, job, shipment, life)
+    yield from _receive(case, job, shipment)
     yield from _look(case, job, shipment)
 
 
@@ -294,6 +295,16 @@ def _reminders(case: Case, job: Job, shipment: Shipment, life: Life) -> Iterator
         text = f"{clause.title} by {written(limit.nominal or case.as_of)}: {clause.do}"
         sources = (*limit.sources, Source(citation=f"{clause.citation} ({clause.mark})"))
         yield NextMove(day, text, to, sources, shipment.id, rank=REMIND)
+
+
+def _receive(case: Case, job: Job, shipment: Shipment) -> Iterator[NextMove]:
+    """Ask for the receiving to be made ready while the goods may still be on their way."""
+    for found in case.findings:
+        coming = found.rule == "delivery-none" and found.standing is Standing.NOTE
+        if coming and found.where == f"shipment {shipment.id}" and not overdue(case, shipment):
+            expected = shipment.reasonable_delivery
+            day = local_day(case, expected) if expected else None
+            yield NextMove(day, found.do_next, _own_people(job), found.evidence, shipment.id)
 
 
 def _look(case: Case, job: Job, shipment: Shipment) -> Iterator[NextMove]:
