@@ -46,10 +46,17 @@ def receiving_sheet(
     photos off the telephones. Made from job.toml alone, before the delivery.
     """
     from claimkit.compose.sheets.book import compose
+    from claimkit.render.boxes import Overfull
     from claimkit.render.sheet import render_sheet
 
     known = _job(job)
-    pdf = render_sheet(compose(known, language, _shipment(known, shipment)), paper)
+    try:
+        pdf = render_sheet(compose(known, language, _shipment(known, shipment)), paper)
+    except Overfull as error:
+        raise CannotGoOn(
+            f"A text in {job / 'job.toml'} is longer than a page, so no sheet can be printed. "
+            "Shorten its titles, names, addresses and descriptions to a few words."
+        ) from error
     of = f"-{shipment}" if shipment else ""
     path = out or job / "out" / f"receiving-sheet{of}-{language}-{paper}.pdf"
     _put(job, path, pdf)

@@ -43,11 +43,12 @@ class Placed:
     down: float
 
 
-@dataclass(frozen=True, slots=True)
 class Overfull(Exception):
-    """A box is higher than the page: a defect of whatever made the box."""
+    """A box is higher than the page: a text is longer than any page, or its maker has a defect."""
 
-    height: float
+    def __init__(self, height: float) -> None:
+        super().__init__(height)
+        self.height = height
 
 
 def paginate(boxes: Iterable[Box], room: float) -> tuple[tuple[Placed, ...], ...]:

@@ -493,3 +493,13 @@ def test_no_text_of_a_job_reaches_the_terminal_as_a_command(
     assert isinstance(result.exception, SystemExit | None)
     shown = re.findall(r"[\x00-\x09\x0b-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e]", result.output)
     assert shown == []
+
+
+def test_a_text_longer_than_a_page_is_no_sheet(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    root = make_job(tmp_path / "job")
+    put_file(
+        root, "job.toml", JOB.replace("Wall panel", "wide " * 1190).replace("Road 9", "w " * 2900)
+    )
+    one_sentence(said(monkeypatch, capsys, "receiving-sheet", str(root)), "is longer than a page")
