@@ -21,8 +21,8 @@ _OWN = frozenset({CUSTODY, OUT})
 def mark_of(folder: Path) -> str:
     """Name the state of a folder's files by their paths, sizes and times. Opens no file.
 
-    A link counts with where it leads and what stands there. Raises OSError where the folder, or
-    one below it, cannot be listed.
+    A link counts with where it leads. Raises OSError where the folder, or one below it, cannot be
+    listed.
     """
     rows: list[str] = []
     _note(rows, str(folder), "")
@@ -42,9 +42,10 @@ def _note(rows: list[str], folder: str, inside: str) -> None:
             name = inside + entry.name
             hidden = "hidden" if is_hidden(status) else "seen"
             if stat.S_ISREG(status.st_mode):
-                rows.append(f"{name}\0{_times(status)} {hidden}\0\0")
+                times = f"{status.st_size} {status.st_mtime_ns} {changed_ns(status)}"
+                rows.append(f"{name}\0{times} {hidden}\0\0")
             elif is_link(status):
-                rows.append(f"{name}\0link\0{_end_of(entry.path)}\0\0")
+                rows.append(f"{name}\0link {hidden}\0{_end_of(entry.path)}\0\0")
             elif not stat.S_ISDIR(status.st_mode):
                 rows.append(f"{name}\0{stat.S_IFMT(status.st_mode)}\0\0")
             elif name not in _OWN:
@@ -55,12 +56,9 @@ def _note(rows: list[str], folder: str, inside: str) -> None:
 
 
 def _end_of(link: str) -> str:
+    """Tell where a link leads. What lies in the folder has a row of its own, with its times."""
     try:
-        status = Path(link).stat()
+        Path(link).stat()
     except OSError:
         return "nowhere"
-    return f"{stat.S_IFMT(status.st_mode)} {_times(status)}\0{os.path.realpath(link)}"
-
-
-def _times(status: os.stat_result) -> str:
-    return f"{status.st_size} {status.st_mtime_ns} {changed_ns(status)}"
+    return os.path.realpath(link)

@@ -336,6 +336,17 @@ def test_what_was_kept_of_one_job_is_not_believed_of_another(tmp_path: Path) -> 
     assert len(said) == 1
 
 
+def test_the_seal_covers_whose_facts_they_are(tmp_path: Path) -> None:
+    said: list[str] = []
+    index = Index(tmp_path, said.append)
+    index.store("one", (), settled=Settled("state", b"{}"))
+    assert index.settled("one", "state") == b"{}"
+    assert index.settled("one", "another state") is index.settled("two", "state") is None
+    statement("UPDATE settled SET job = 'two'")(index.file)
+    assert index.settled("two", "state") is None
+    assert ["does not match its check sum" in sentence for sentence in said] == [True]
+
+
 def test_facts_that_other_code_kept_under_a_good_seal_are_read_again(tmp_path: Path) -> None:
     root = settled_job(tmp_path / "job")
     whole = take(root)
@@ -359,9 +370,13 @@ def test_where_a_link_leads_is_part_of_the_state(tmp_path: Path) -> None:
     assert take(root) == take(root, index=None) != whole
     (root / ".aside/5.jpg").unlink()
     assert take(root) == take(root, index=None)
-    (root / "photos/link.jpg").unlink()
-    (root / "photos/link.jpg").symlink_to(root / "photos/1.jpg")
+    outside.unlink()
     assert take(root) == take(root, index=None)
+    os.link(root / "photos/1.jpg", outside)  # the same file, with the same times
+    for target in (root / "photos/1.jpg", outside):
+        (root / "photos/link.jpg").unlink()
+        (root / "photos/link.jpg").symlink_to(target)
+        assert take(root) == take(root, index=None)
 
 
 @pytest.mark.parametrize(
