@@ -10,14 +10,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from claimkit.findings.seams.reads import read_in_time, sealed_unread
 from claimkit.findings.timeline.photos import place
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Episode
-from claimkit.model.job import Item, Site
+from claimkit.model.job import Item, Site, Station
 from claimkit.model.moment import Interval, before, inside
 from claimkit.model.records import Record
 from claimkit.model.stages import Event, Stage
-from tests.build import facts, job, moment, photo, seam, shipment
+from tests.build import case, facts, job, moment, photo, seam, shipment
+from tests.findings.gap_build import fastened, milestone
 from tests.findings.work_build import delivery, readings, staged, step, unpacking
 
 TICK = timedelta(microseconds=1)
@@ -440,3 +442,22 @@ def test_ids_are_unique_and_follow_time() -> None:
     assert len({e.id for e in case.episodes}) == len(case.episodes)
     starts = [e.interval.earliest for e in case.episodes]
     assert starts == sorted(starts)
+
+
+def test_pieces_are_the_same_however_their_name_is_written() -> None:
+    """The second panel's steps and readings are one chain, and its seam was read in time."""
+    records = [
+        milestone(Event.FASTENED, "2026-05-05 09:00", "m-fastened", piece="second panel"),
+        fastened(3, piece=" Second  panel"),
+        milestone(Event.SEALED, "2026-05-06 09:00", "m-sealed", piece="Second panel"),
+    ]
+    found = case(facts(job_=job(seam=(seam(station=(Station(id="top"),)),)), records=records))
+    assert {e.about for e in found.episodes} == {"piece second panel; seam s1"}
+    (end,) = [e.interval.latest for e in found.episodes if e.stage is Stage.FASTENED]
+    assert end is not None
+    assert sealed_unread(found) == ()
+    assert [u.seam for u in read_in_time(found)] == ["s1"]
+    # Readings of the first pieces are none of it.
+    records[1] = fastened(3)
+    found = case(facts(job_=job(seam=(seam(station=(Station(id="top"),)),)), records=records))
+    assert [u.stations for u in sealed_unread(found)] == [("top",)]

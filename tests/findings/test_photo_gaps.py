@@ -230,8 +230,7 @@ def bench_of(errors, *changed):
             photos[number] = photo("photos/elsewhere.jpg", None)
         else:
             shown[number] = replace(shown[number], readings=what)
-    (bench,) = full(*shown, records=records, photos=photos, benched=False).benches
-    return bench
+    return full(*shown, records=records, photos=photos, benched=False).benches[-1]
 
 
 FIVE = (0.05, -0.08, 0.02, 0.1, -0.04)
@@ -270,8 +269,9 @@ def test_what_a_bench_photo_does_not_show_is_told_and_counts_for_nothing() -> No
         assert told in bench.rows[0].refused
         assert "4 of its photos could be measured" in bench.because
         assert not bench.passed
-    missing = bench_of(FIVE, (0, None))
-    assert "There is no photo at that path." in [row.refused for row in missing.rows]
+    missing = bench_of(FIVE, (4, None))
+    assert [row.refused for row in missing.rows] == ["There is no photo at that path."]
+    assert not missing.passed
 
 
 def test_a_card_that_was_checked_counts_though_nobody_measured_its_sheet() -> None:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from claimkit.findings.delivery import check_delivery, check_received, work_order
 from claimkit.findings.delivery.readiness import Step, Want, in_time, starts, steps, wants
 from claimkit.findings.delivery.received import OF_THE_PIECE
+from claimkit.findings.pieces import plain_piece, same_piece
 from claimkit.findings.seams.gaps import overall
 from claimkit.findings.seams.reads import Unread, read_in_time, sealed_unread, still_unread
 from claimkit.findings.wording import listed, record_source
@@ -178,10 +179,10 @@ def started_with_wrong_part(case: Case) -> Results:
 def started_out_of_design(case: Case) -> Results:
     """Tell where work began although a seam was outside its design at the dry fit."""
     found: list[Finding | NotChecked] = []
-    seams: dict[tuple[str, str | None], list[GapReading]] = {}
+    seams: dict[tuple[str, str], list[GapReading]] = {}
     for c in _out_of_design(case):
         if c.before is not None:
-            seams.setdefault((c.seam, c.piece), []).append(c.before)
+            seams.setdefault((c.seam, plain_piece(c.piece)), []).append(c.before)
     for (seam, piece), read in seams.items():
         stations = listed([r.station for r in read])
         begun = Begun(
@@ -196,7 +197,7 @@ def started_out_of_design(case: Case) -> Results:
         mine = [
             s
             for s in starts(case)
-            if s.body.piece == piece and (not s.body.seams or seam in s.body.seams)
+            if same_piece(s.body.piece, piece) and (not s.body.seams or seam in s.body.seams)
         ]
         found += _begun(case, begun, by_stage=False, among=tuple(mine))
     return tuple(found)

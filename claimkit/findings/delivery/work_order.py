@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from claimkit.findings.delivery.readiness import steps
+from claimkit.findings.pieces import same_piece
 from claimkit.findings.scope import shipment_of_record
 from claimkit.findings.timeline.chains import chains, out_of_order
 from claimkit.findings.timeline.stretches import contradicts
@@ -107,7 +108,7 @@ def _before_arrival(case: Case) -> Iterator[Finding]:
     done: list[tuple[Record, str, Interval, str]] = [
         (s.record, s.body.event.value, s.began, s.body.began.written)
         for s in steps(case, *WITH_THE_GOODS)
-        if s.body.piece is None
+        if same_piece(s.body.piece, None)
     ]
     for record in case.facts.in_force(Unpacking):
         if isinstance(record.body, Unpacking) and record.body.began:

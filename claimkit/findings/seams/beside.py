@@ -9,6 +9,7 @@ from __future__ import annotations
 from datetime import date
 from zoneinfo import ZoneInfo
 
+from claimkit.findings.pieces import plain_piece
 from claimkit.model.case import Case
 from claimkit.model.measuring import Reading, Readings
 from claimkit.model.moment import Interval
@@ -35,7 +36,7 @@ def record_beside(
             taken = body.taken.interval(f"written in {record.path}")
             if day is not None and local_day(case, taken) == day:
                 found.append((record.id, body))
-    pieces = {body.piece for _, body in found}
+    pieces = {plain_piece(body.piece) for _, body in found}
     return found[-1] if len(pieces) == 1 else (None, None)
 
 

@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from claimkit.findings.pieces import same_piece
 from claimkit.findings.seams import check_missing as check_gap_missing
 from claimkit.findings.seams import check_readings as check_gap_readings
 from claimkit.findings.seams.answers import design_of
 from claimkit.findings.seams.compare import fit
 from claimkit.findings.seams.gaps import is_past, overall, seam_sources, seams_of
 from claimkit.findings.seams.normal import RISK
-from claimkit.findings.seams.pairs import same_piece
 from claimkit.findings.seams.together import grouped, judged_together
 from claimkit.findings.seams.words import BUDGET, METHOD, place
 from claimkit.model.case import Case, Finding, NotChecked, Standing

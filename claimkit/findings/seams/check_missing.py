@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from claimkit.findings.pieces import same_piece
 from claimkit.findings.seams.answers import design_of, tolerance_of
 from claimkit.findings.seams.gaps import overall, readings_records, seam_sources, seams_of
 from claimkit.findings.seams.last_chance import (
@@ -17,7 +18,7 @@ from claimkit.findings.seams.last_chance import (
     dry_fit_lacking,
     last_chances,
 )
-from claimkit.findings.seams.pairs import milestones, same_piece
+from claimkit.findings.seams.pairs import milestones
 from claimkit.findings.seams.states import State
 from claimkit.findings.seams.temperature import Treatment, thermal
 from claimkit.findings.seams.words import BUDGET, METHOD, PRACTICE, listed, named, place

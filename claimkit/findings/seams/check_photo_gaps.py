@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from claimkit.findings.pieces import same_piece
 from claimkit.findings.seams.bench import METHOD as BENCH
 from claimkit.findings.seams.gaps import seams_of
-from claimkit.findings.seams.pairs import contradiction, same_piece
+from claimkit.findings.seams.pairs import contradiction
 from claimkit.findings.seams.photo_gaps import METHOD, usable
 from claimkit.findings.seams.photo_readings import disagree, from_photos
 from claimkit.findings.seams.words import STAGE_WORDS, named, place, with_u

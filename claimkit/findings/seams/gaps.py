@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from claimkit.findings.pieces import same_piece
 from claimkit.findings.seams.answers import change_of, fit_of, no_dry_fit, no_later_reading
 from claimkit.findings.seams.pairs import (
     ORDER,
@@ -16,7 +17,6 @@ from claimkit.findings.seams.pairs import (
     contradiction,
     milestones,
     pairs,
-    same_piece,
     unlike_in,
 )
 from claimkit.findings.seams.photo_readings import from_photos, marked

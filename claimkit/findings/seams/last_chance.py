@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from claimkit.findings.pieces import same_piece
 from claimkit.findings.seams.gaps import of_station, seam_sources, seams_of, stations_of
-from claimkit.findings.seams.pairs import milestones, same_piece
+from claimkit.findings.seams.pairs import milestones
 from claimkit.findings.seams.reads import Unread, sealed_unread, still_unread
 from claimkit.findings.seams.states import FIXED_STAGES
 from claimkit.findings.seams.words import listed, place

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from claimkit.findings.seams.pairs import milestones, same_piece
+from claimkit.findings.pieces import same_piece
+from claimkit.findings.seams.pairs import milestones
 from claimkit.findings.seams.states import FIXED_STAGES
 from claimkit.findings.seams.words import named, place
 from claimkit.findings.wording import listed

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import cmp_to_key
 from itertools import pairwise
 
+from claimkit.findings.pieces import same_piece
 from claimkit.findings.seams.states import FIXED_STAGES, unlike
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case
@@ -120,11 +121,6 @@ def milestones(
         ):
             found.append((record, body.began.interval(f"written in {record.path}")))
     return tuple(sorted(found, key=lambda row: (_instant(row[1]), row[0].id)))
-
-
-def same_piece(a: str | None, b: str | None) -> bool:
-    """Tell whether two entries name the same piece; no entry means the first pieces."""
-    return (a or "").strip().casefold() == (b or "").strip().casefold()
 
 
 def unlike_in(case: Case) -> Unlike:

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from claimkit.findings.delivery.readiness import Step, steps
+from claimkit.findings.pieces import plain_piece, same_piece
 from claimkit.findings.seams.states import FIXED_STAGES
 from claimkit.findings.wording import record_source
 from claimkit.findings.written_time import site_zone, stretch_of
@@ -41,11 +42,11 @@ def sealed_unread(case: Case) -> tuple[Unread, ...]:
 
 def still_unread(case: Case) -> tuple[Unread, ...]:
     """Give the seams that are fastened, not sealed, and have a station unread since then."""
-    sealed = {(seam, s.body.piece): s for seam, s in _steps_of(case, Event.SEALED)}
+    sealed = {(seam, plain_piece(s.body.piece)): s for seam, s in _steps_of(case, Event.SEALED)}
     return tuple(
         unread
         for unread in _unread(case, Event.FASTENED)
-        if (done := sealed.get((unread.seam, unread.piece))) is None
+        if (done := sealed.get((unread.seam, plain_piece(unread.piece)))) is None
         # Sealed, taken apart and fastened again: it is open once more.
         or before(done.began, unread.step.began) is Answer.YES
     )
@@ -53,20 +54,20 @@ def still_unread(case: Case) -> tuple[Unread, ...]:
 
 def read_in_time(case: Case) -> tuple[Unread, ...]:
     """Give the sealed seams whose every station was read after fastening, none left unread."""
-    lacking = {(u.seam, u.piece) for u in sealed_unread(case)}
+    lacking = {(u.seam, plain_piece(u.piece)) for u in sealed_unread(case)}
     return tuple(
         Unread(seam, step.body.piece, step, (), _read(case, seam, step, Event.SEALED)[1])
         for seam, step in _steps_of(case, Event.SEALED)
-        if (seam, step.body.piece) not in lacking
+        if (seam, plain_piece(step.body.piece)) not in lacking
     )
 
 
 def _steps_of(case: Case, event: Event) -> Iterator[tuple[str, Step]]:
     """Give each seam with its last milestone of this event, for each set of pieces."""
-    last: dict[tuple[str, str | None], Step] = {}
+    last: dict[tuple[str, str], Step] = {}
     for step in steps(case, event):
         for seam in _seams(case, step):
-            last[seam, step.body.piece] = step
+            last[seam, plain_piece(step.body.piece)] = step
     for (seam, _), step in last.items():
         yield seam, step
 
@@ -96,7 +97,9 @@ def _read(case: Case, seam: str, step: Step, event: Event) -> tuple[set[str], tu
     sources: list[Source] = []
     for record in case.facts.in_force(Readings):
         body = record.body
-        if not isinstance(body, Readings) or (body.seam, body.piece) != (seam, step.body.piece):
+        if not isinstance(body, Readings) or body.seam != seam:
+            continue
+        if not same_piece(body.piece, step.body.piece):
             continue
         taken = stretch_of(body.taken, site_zone(case.facts))
         if _is_since(body.stage, taken, step, event):
@@ -104,7 +107,7 @@ def _read(case: Case, seam: str, step: Step, event: Event) -> tuple[set[str], tu
             sources.append(record_source(record, "taken"))
     for photo in case.readings:
         # What a photo shows is no readings record; those that decide are readings all the same.
-        mine = (photo.seam, photo.piece) == (seam, step.body.piece)
+        mine = photo.seam == seam and same_piece(photo.piece, step.body.piece)
         shown = photo.meaning is Meaning.OPENING
         if mine and shown and _is_since(photo.stage, photo.taken, step, event):
             found.add(photo.station)

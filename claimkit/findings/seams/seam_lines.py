@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
+from claimkit.findings.pieces import same_piece
 from claimkit.findings.seams.answers import tolerance_of
 from claimkit.findings.seams.gaps import is_past, overall, seam_sources, seams_of
 from claimkit.findings.seams.line import Point, line_through
-from claimkit.findings.seams.pairs import same_episode, same_piece
+from claimkit.findings.seams.pairs import same_episode
 from claimkit.findings.seams.taper import judged, meaning_of, u_to_decide
 from claimkit.findings.seams.together import judged_together
 from claimkit.findings.seams.words import between, listed, named

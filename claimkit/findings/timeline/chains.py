@@ -13,6 +13,7 @@ from datetime import date
 from itertools import pairwise
 from zoneinfo import ZoneInfo
 
+from claimkit.findings.pieces import plain_piece, same_piece
 from claimkit.findings.timeline.stretches import Stretch, hull, trimmed, written_stretch
 from claimkit.findings.wording import record_source
 from claimkit.findings.written_time import stretch_of
@@ -69,9 +70,12 @@ def chains(facts: Facts) -> tuple[Chain, ...]:
     steps = _steps(facts)
     readings = tuple((r, r.body) for r in facts.in_force(Readings) if isinstance(r.body, Readings))
     found = []
-    pieces = dict.fromkeys([m.piece for _, m in steps] + [b.piece for _, b in readings])
-    for piece in pieces:
-        of_piece = tuple(s for s in steps if s[1].piece == piece)
+    named = [m.piece for _, m in steps] + [b.piece for _, b in readings]
+    pieces: dict[str, str | None] = {}
+    for name in named:
+        pieces.setdefault(plain_piece(name), name if plain_piece(name) else None)
+    for piece in pieces.values():
+        of_piece = tuple(s for s in steps if same_piece(s[1].piece, piece))
         for shipment in _shipments(facts.job, of_piece):
             mine = tuple(s for s in of_piece if _shipment(facts.job, s[1]) in (None, shipment))
             for seam in _seams(facts.job, shipment, mine, readings):
@@ -80,7 +84,9 @@ def chains(facts: Facts) -> tuple[Chain, ...]:
                     piece,
                     seam,
                     tuple(s for s in mine if not s[1].seams or seam in s[1].seams),
-                    tuple(r for r in readings if r[1].piece == piece and r[1].seam == seam),
+                    tuple(
+                        r for r in readings if same_piece(r[1].piece, piece) and r[1].seam == seam
+                    ),
                 )
                 if chain.steps or chain.readings:
                     found.append(chain)
