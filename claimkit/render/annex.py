@@ -108,12 +108,24 @@ def sound(data: bytes) -> Pdf:
             raise PaperRefused(f"It is active ({why}). Print it to a plain PDF and add that.")
         if not 1 <= len(pdf.pages) <= MOST_PAGES:
             raise PaperRefused(f"It has {len(pdf.pages)} pages; 1 to {MOST_PAGES} are taken in.")
+        _decode(pdf)
         pdf.flatten_annotations("screen")
     except PaperRefused:
         raise
     except Exception as error:
         raise PaperRefused("It is broken. Ask the sender for it again.") from error
     return pdf
+
+
+def _decode(pdf: Pdf) -> None:
+    """Decode what every page draws, so that a damaged stream is found before the annex is made."""
+    import pikepdf
+
+    for page in pdf.pages:
+        drawn: Any = page.obj.get("/Contents")
+        for stream in drawn if isinstance(drawn, pikepdf.Array) else (drawn,):
+            if stream is not None:
+                stream.read_bytes()
 
 
 def _active(pdf: Pdf) -> str | None:

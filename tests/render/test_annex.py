@@ -76,12 +76,17 @@ def _note(subtype: str, **more: object) -> Callable[[pikepdf.Pdf], None]:
     return change
 
 
+def _undecodable(pdf: pikepdf.Pdf) -> None:
+    pdf.pages[0].obj.Contents.write(b"no zlib stream at all", filter=pikepdf.Name.FlateDecode)
+
+
 @pytest.mark.parametrize(
     "data, says",
     [
         (b"", "broken"),
         (b"%PDF-1.7 and nothing more", "broken"),
         (plain("x")[:-200], "broken"),  # cut short: another program would guess the rest
+        (changed(_undecodable), "broken"),  # one flipped bit in a compressed page
         (changed(lambda _: None, encryption=pikepdf.Encryption(owner="a", user="b")), "encrypted"),
         (changed(lambda _: None, encryption=pikepdf.Encryption(owner="a", user="")), "encrypted"),
         (changed(_open_action), "active"),
