@@ -164,6 +164,10 @@ def test_a_picture_in_documents_has_no_words() -> None:
     found = case(facts(job_=a_job(), photos=[photo("documents/scan.jpg")]))
     (told,) = (f for f in found.findings if f.rule == "paper-not-told")
     assert told.message == "No text can be read in documents/scan.jpg: it is a picture."
+    # Nothing says what it is, so no kind is put into the reader's hand.
+    words, lines = told.do_next.split("\n", 1)
+    assert all(paper in words for paper in PAPERS)
+    assert lines == '[[paper]]\nfile = "documents/scan.jpg"\nwhat = ""'
 
 
 def _notice(about: About, sender: str = "us", **more: Any) -> Record:

@@ -1,7 +1,7 @@
 """Findings about papers that nobody has named: recognised, not to be told, or named otherwise.
 
 Each rule gives one finding for the job, which lists its files, and ends with the lines to put into
-job.toml as they are.
+job.toml: as they are where the words tell the kind, else with the kind left open.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from claimkit.findings.claim.recognised import (
     unnamed,
 )
 from claimkit.model.case import Case, Finding, NotChecked, Standing
-from claimkit.model.job import Job
+from claimkit.model.job import PAPERS, Job
 from claimkit.model.source import Source
 from claimkit.rules.paper_words import SAME_PAPER
 
@@ -122,8 +122,10 @@ def paper_not_told(case: Case) -> tuple[Finding, ...]:
         for one in found
         if one.words and one.words.attached
     ]
-    lines = _entry(found[0].path, "invoice")
-    do_next = f"Where a claim needs one, name it in job.toml, such as:\n{lines}"
+    do_next = (
+        "Where a claim needs one, name it in job.toml with one of these words: "
+        f"{', '.join(PAPERS)}.\n{_entry(found[0].path, '')}"
+    )
     return (_note("paper-not-told", found, told, do_next + "".join(attached)),)
 
 
