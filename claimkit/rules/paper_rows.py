@@ -233,6 +233,7 @@ TRADE_PAPERS: tuple[PaperWords, ...] = (
             "INSPECTION REPORT\nInspector: J. Pell\nDate of inspection: 5/12\nNature of damage: "
             "crushed",
             "Damage Survey Report\nSurveyor: K. Lind\nCause of damage: a fall",
+            "Inspection report, PRO no. 774-1052\nInspected on 5/12\nThe carton is crushed",
         ),
         must_not=(
             "HOME INSPECTION AGREEMENT\nThe inspector reports on the carton and the carrier",

@@ -14,8 +14,10 @@ BESIDE = (
     r"carrier(?:'s)? copy|file copy|not negotiable|non-?negotiable|short form|long form|form|"
     r"page \d+(?: of \d+)?|final|paid|cmr|kopie|copie|copia|duplikat|the"
 )
-# A title with a number names a paper: this one, or another that it refers to.
+# A title with a number names a paper: this one, or another that it refers to. The number may be
+# that of its shipment or claim.
 NUMBER = (
+    r"(?:\s*(?:pro|b/l|bol|shipment|claim)\b)?"
     r"(?:\s*(?:no\b\.?|number|nr\b\.?|n\.?[o°º]\b\.?|№|#|num[eé]ro|id|ref\b\.?))?"
     r"\s*[:#.]?\s*(?=[\w./-]*\d)[\w./-]+(?:\s+(?:of|dated|date|vom|du|del)\b.{0,24})?"
 )

@@ -55,6 +55,25 @@ def test_a_paper_that_no_row_was_made_for(text: dict[str, Any]) -> None:
     assert (found if found in asked else "") == text["is"]
 
 
+@pytest.mark.parametrize(
+    "title,is_one",
+    [
+        # A report is headed by its own name and what it is about: common practice, no source.
+        ("Own inspection report, PRO 774-1052", True),
+        ("INSPECTION REPORT PRO # 774-1052", True),
+        ("Damage report, claim C-4471", True),
+        ("Inspection report, B/L 55120 of 5 May", True),
+        ("Inspection report, shipment 3", True),
+        # Talk about such a report, and a word that is no number.
+        ("The inspection report, PRO 774-1052, is with Tom", False),
+        ("Inspection report, PRO Freight will send it", False),
+    ],
+)
+def test_a_title_may_state_the_number_of_its_shipment(title: str, is_one: bool) -> None:
+    text = f"{title}\nInspected on 12 May\nDescription of damage: a corner is crushed"
+    assert (told(text) == "inspection report") is is_one
+
+
 PAGE_1 = ("INVOICE", "Qty  Unit price  Amount", "Subtotal 412.50")
 PAGE_2 = ("PACKING LIST", "Carton 1 of 4", "Net weight 41 kg", "Qty shipped")
 
