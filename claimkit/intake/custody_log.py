@@ -9,6 +9,7 @@ without one and looks like a run that was cut short.
 from __future__ import annotations
 
 import base64
+import codecs
 import hashlib
 import json
 from bisect import bisect_right
@@ -138,6 +139,12 @@ def read_log(writer: str, data: bytes) -> Log:
     whole = data.rfind(b"\n") + 1
     rows = data[:whole].split(b"\n")[:-1]
     breaks = []
+    if rows and rows[0].startswith(codecs.BOM_UTF8):
+        breaks.append(
+            f"{log_path(writer)}: another program put a mark of its encoding in front. Apart from "
+            "what is said below, its lines are as they were written."
+        )
+        rows[0] = rows[0].removeprefix(codecs.BOM_UTF8)
     if any(row.endswith(b"\r") for row in rows):
         breaks.append(
             f"{log_path(writer)}: another program changed its line ends. Apart from what is "

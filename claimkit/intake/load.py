@@ -7,6 +7,7 @@ reader of claimkit fails on is named as claimkit's defect and its bytes still ha
 from __future__ import annotations
 
 import hashlib
+import sys
 from dataclasses import dataclass, field, replace
 
 from claimkit.intake.contents import Content, Stated, from_json, kind_of, reading_version, to_json
@@ -20,6 +21,7 @@ from claimkit.model.photo import FileKind, OtherFile, Photo
 LARGE = 256 << 20  # bytes; a larger file is hashed piece by piece and only its beginning looked at
 STATEMENT = "statement"
 _HEAD = 1 << 20
+_LONG_ON_WINDOWS = 260  # MAX_PATH of Microsoft's "Maximum Path Length Limitation"
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +66,7 @@ class Loader:
         try:
             got = _steady(self.disk, file)
         except OSError as error:
-            return self._unread(file, _words(error))
+            return self._unread(file, _words(error, str(file.where)))
         if not got.steady:
             return self._unread(file, "it changes while it is being read")
         loaded = self._read(file, got, statement)
@@ -159,7 +161,12 @@ def _steady(disk: Disk, file: FoundFile) -> FileBytes | Digest:
     return got
 
 
-def _words(error: OSError) -> str:
+def _words(error: OSError, where: str, system: str = sys.platform) -> str:
+    if system == "win32" and len(where) >= _LONG_ON_WINDOWS and not where.startswith("\\\\?\\"):
+        return (
+            f"its path has {len(where)} characters, and Windows opens none of more than "
+            f"{_LONG_ON_WINDOWS - 1} unless it is set to; move the job folder to a shorter one"
+        )
     if isinstance(error, FileNotFoundError):
         return "it was there when the folder was listed and gone when it was to be read"
     return reason_of(error)

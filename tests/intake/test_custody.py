@@ -334,6 +334,20 @@ def test_line_ends_that_another_program_changed(tmp_path: Path) -> None:
     assert run(tmp_path, "a", 9).breaks == (sentence,)
 
 
+def test_a_mark_of_the_encoding_that_another_program_put_in_front(tmp_path: Path) -> None:
+    """As a Windows editor does on saving; the lines are as they were, and no file is news again."""
+    log = three_runs(tmp_path)
+    log.write_bytes(b"\xef\xbb\xbf" + log.read_bytes().replace(b"\n", b"\r\n"))
+    mark, ends = read_custody(tmp_path, DISK).breaks
+    assert "put a mark of its encoding in front" in mark
+    assert "changed its line ends" in ends
+    before = len(read_custody(tmp_path, DISK).lines)
+    put(tmp_path, "photos/new.jpg", b"new")
+    after = run(tmp_path, "a", 9)
+    assert after.breaks == (mark, ends)
+    assert len(after.lines) == before + 2, "the run and the one new file"
+
+
 def test_a_cut_off_end_shows_only_where_it_was_cited(tmp_path: Path) -> None:
     log = three_runs(tmp_path)
     whole = log.read_bytes()

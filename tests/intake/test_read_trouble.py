@@ -16,6 +16,7 @@ import claimkit.intake.load
 import claimkit.intake.metadata.photo
 from claimkit.intake.disk import Digest, Entry, FileBytes, RealDisk
 from claimkit.intake.index import Index
+from claimkit.intake.load import _words
 from claimkit.intake.read import read
 from claimkit.model.facts import CustodyEvent, Facts
 from claimkit.model.photo import FileKind
@@ -101,6 +102,14 @@ def test_a_file_that_changes_while_it_is_read_is_read_once_more(tmp_path: Path) 
     disk = Growing(99)
     assert "changes while it is being read" in told(take(root, disk=disk))["photos/1.jpg"]
     assert disk.reads == 2
+
+
+def test_a_path_too_long_for_windows_is_said_as_that() -> None:
+    """Simulated: Windows tells of such a file only that it is not there."""
+    gone, long = FileNotFoundError(2, "The system cannot find the file"), "C:\\jobs\\" + "x" * 252
+    assert "Windows opens none of more than 259" in _words(gone, long, "win32")
+    for where, system in ((long, "linux"), (long[:-1], "win32"), (f"\\\\?\\{long}", "win32")):
+        assert "gone when it was to be read" in _words(gone, where, system)
 
 
 def test_the_real_disk_sees_a_file_that_grows(tmp_path: Path) -> None:
