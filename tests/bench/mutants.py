@@ -51,7 +51,7 @@ GROUPS: dict[str, tuple[str, str, str]] = {
         "compare normal readings pairs states temperature answers least_squares line taper "
         "together bench photo_gaps photo_readings print_scale known last_chance reads",
         "findings/test_gaps.py findings/test_gaps_checks.py findings/test_gaps_witness.py "
-        "findings/test_gap_order.py "
+        "findings/test_gap_order.py findings/test_taper_words.py "
         "findings/test_last_chance.py findings/test_photo_gaps.py findings/test_print_scale.py "
         "findings/test_seam_lines.py published/test_gum.py published/test_gum_line.py "
         "published/test_jcgm106.py seams/test_card_known.py",
