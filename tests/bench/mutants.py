@@ -60,7 +60,7 @@ GROUPS: dict[str, tuple[str, str, str]] = {
         "findings/seams",
         "opening opening_explain opening_judge opening_offsets opening_square opening_taper "
         "opening_turn opening_when",
-        "findings/test_opening.py findings/test_opening_taper.py "
+        "findings/test_opening.py findings/test_opening_taper.py findings/test_opening_when.py "
         "published/test_opening_geometry.py",
     ),
     "clocks": (
