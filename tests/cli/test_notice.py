@@ -131,6 +131,21 @@ def test_a_claim_is_written_and_its_effect_told(job: Path) -> None:
     assert max(map(len, lines)) <= 80
 
 
+def test_a_letter_to_the_seller_has_not_missed_the_carrier(job: Path) -> None:
+    seller = '[[party]]\nid = "shop"\nname = "Tessel Supply"\nroles = ["seller"]\n'
+    friend = '[[party]]\nid = "friend"\nname = "Pell & Co"\nroles = ["customer"]\n'
+    (job / "job.toml").write_text(JOB + seller + friend, encoding="utf-8")
+    told = ["--about", "notice of loss or damage", "--from", "us", "--how", "e-mail"]
+    told += ["--sent", "2024-05-08", "--received", "2024-05-08", "--text", "One panel cracked."]
+    # UCC 2-607(3)(a): the buyer has to notify the seller, and has.
+    result = run(job, *told, "--to", "shop")
+    assert "  meets   Notice of breach to the seller" in result.stdout
+    assert "entered as a carrier" not in " ".join(result.stdout.split())
+    # Whom no term names, it does not serve at all.
+    result = run(job, *told, "--to", "friend")
+    assert "Pell & Co, who is not entered as a carrier" in " ".join(result.stdout.split())
+
+
 def test_the_next_run_has_no_complaint_and_logs_it(job: Path) -> None:
     run(job, *CLAIM)
     facts = read(job, now=NOW, writer="test")

@@ -7,7 +7,8 @@ is told with the reason.
 from __future__ import annotations
 
 from claimkit.findings.limits.calendar import written
-from claimkit.findings.limits.misses import letters_that_start_nothing, misses_of
+from claimkit.findings.limits.events import matching
+from claimkit.findings.limits.misses import Why, letters_that_start_nothing, misses_of
 from claimkit.model.case import Case
 from claimkit.model.limit import LimitState, TimeLimit
 from claimkit.rules import carriage
@@ -72,11 +73,11 @@ def _not(case: Case, path: str) -> list[str]:
             for word in limit.clause.met_by
             if word in carriage.ACTS and carriage.ACTS[word].on_receipt
         ]
-        told = [
-            miss
-            for word, party in dict.fromkeys(pairs)
-            for miss in misses_of(case, shipment, word, party)
-        ]
+        acts = tuple(dict.fromkeys(pairs))
+        told = [miss for act in acts for miss in misses_of(case, shipment, *act)]
+        if any(record.path == path for act in acts for record, _ in matching(case, shipment, *act)):
+            # It is the right letter to somebody else, such as the seller: it did not miss anyone.
+            told = [miss for miss in told if miss.why is not Why.ELSEWHERE]
         told += letters_that_start_nothing(case, shipment)
         found += [miss.said for miss in told if miss.record.path == path]
     return list(dict.fromkeys(found))
