@@ -438,7 +438,7 @@ def test_conflict_copies_of_everything_are_named_and_not_read(job: Path) -> None
     assert first.exit_code == again.exit_code
 
 
-@pytest.mark.parametrize("encoding", ["cp1252", "cp437", "ascii"])
+@pytest.mark.parametrize("encoding", ["cp437"])  # the least that a Windows console shows
 def test_a_console_of_another_encoding_ends_no_run(tmp_path: Path, encoding: str) -> None:
     root = make_job(tmp_path / "job")
     put_file(root, "job.toml", JOB.replace("Road 9", "Road ☂"))
