@@ -66,7 +66,8 @@ GROUPS: dict[str, tuple[str, str, str]] = {
     "clocks": (
         "findings/clocks",
         "correct evidence states",
-        "findings/test_clocks.py findings/test_check_photos.py findings/test_photo_time.py",
+        "findings/test_clocks.py findings/test_clock_choice.py findings/test_check_photos.py "
+        "findings/test_photo_time.py",
     ),
     "timeline": (
         "findings/timeline",

@@ -160,7 +160,7 @@ def _runs_from_default(shot: Shot, level: ClockLevel) -> bool:
 
 def _within_reach(shot: Shot, level: ClockLevel) -> bool:
     times = [e.at for e in level.evidence]
-    between = len(times) > 1 and min(times) <= shot.at <= max(times)
+    between = min(times) <= shot.at <= max(times)
     return between or any(abs(shot.at - at) <= CLOCK_REACH for at in times)
 
 
