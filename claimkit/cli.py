@@ -84,7 +84,7 @@ def main() -> None:
     """Run the command line; print a user's error as its sentence."""
     # What is read and worked out stays to the end of the run. Looking for rings among it at every
     # 700th new value, as Python does unless told, took a tenth of the time to a status.
-    gc.set_threshold(20_000)
+    gc.set_threshold(100_000)
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="backslashreplace")

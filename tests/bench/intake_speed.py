@@ -131,6 +131,6 @@ def growth(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    gc.set_threshold(20_000)  # as the command line does
+    gc.set_threshold(100_000)  # as the command line does
     main(Path(sys.argv[1]), int(sys.argv[2]) if len(sys.argv) > 2 else 1000)
     growth(Path(sys.argv[1]))
