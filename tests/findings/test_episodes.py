@@ -461,3 +461,65 @@ def test_pieces_are_the_same_however_their_name_is_written() -> None:
     records[1] = fastened(3)
     found = case(facts(job_=job(seam=(seam(station=(Station(id="top"),)),)), records=records))
     assert [u.stations for u in sealed_unread(found)] == [("top",)]
+
+
+def test_without_an_arrival_the_truck_came_within_the_day_before() -> None:
+    """A day at most where unsaid: signed 09:35, so not before 09:35 of 3 May."""
+    found = of(delivery(arrived=None, driver_left=None))["at-the-curb-1"]
+    assert found.widest.earliest == local("2026-05-03 09:35")
+    assert found.widest.latest == local("2026-05-05 09:36") - TICK
+    assert found.interval.basis.startswith("signed at 2026-05-04 09:35")
+
+
+def test_a_delivery_without_times_says_so() -> None:
+    found = of(delivery(arrived=None, signed_at=None, driver_left=None))["at-the-curb-1"]
+    assert ends(found) == (None, None)
+    assert "the delivery record states no times" in found.interval.basis
+
+
+@pytest.mark.parametrize(
+    "times, lo, hi, keys",
+    [
+        ({"began": None}, None, "2026-05-04 15:00", {"ended"}),
+        ({"ended": None}, "2026-05-04 13:01", None, {"began"}),
+        ({}, "2026-05-04 13:01", "2026-05-04 15:00", {"began", "ended"}),
+    ],
+)
+def test_an_unpacking_with_one_end_is_an_episode(
+    times: dict[str, None], lo: str | None, hi: str | None, keys: set[str]
+) -> None:
+    found = of(unpacking(**times))["unpacking-1"]
+    first, last = ends(found)
+    assert first == (local(lo) - TICK if lo else None)
+    assert last == (local(hi) if hi else None)
+    assert {s.key_path for s in found.sources} == keys
+    assert "unpacking-1" not in of(unpacking(began=None, ended=None))
+
+
+def test_a_reading_at_the_unpacking_gives_way_to_the_record_of_it() -> None:
+    read = readings(Stage.UNPACKING, "2026-05-06 10:00")
+    assert [e.id for e in staged([read]).episodes] == ["unpacking-1"]
+    both = [e for e in staged([read, unpacking()]).episodes if e.stage is Stage.UNPACKING]
+    assert [s.path for e in both for s in e.sources] == ["records/02-unpacking.toml"] * 2
+
+
+@pytest.mark.parametrize(
+    "seams, shipments, about",
+    [
+        (("s1",), ("main",), "seam s1"),
+        (("s1", "s2"), ("main",), "seams s1, s2"),
+        ((), ("main",), "all seams"),
+        (("s1", "s2", "s3"), ("main",), "all seams"),
+        (("s1",), ("main", "second"), "shipment main; seam s1"),
+    ],
+)
+def test_what_a_step_is_about(
+    seams: tuple[str, ...], shipments: tuple[str, ...], about: str
+) -> None:
+    job_ = job(
+        seam=tuple(seam(id=name) for name in ("s1", "s2", "s3")),
+        shipment=tuple(shipment(id=name) for name in shipments),
+    )
+    fixed = step(Event.FASTENED, "2026-05-05 09:00", seams=seams, shipment="main")
+    found = staged(built=facts(job_=job_, records=[fixed])).episodes
+    assert [e.about for e in found if e.stage is Stage.FASTENED] == [about]

@@ -84,7 +84,7 @@ def test_an_offset_other_than_the_sites_is_kept_and_noted() -> None:
     found = dated(tag(ORIGINAL, "2026:05:04 09:15:00", "+02:00"))
     assert found.taken.earliest == utc("2026-05-04 07:14:59")
     assert "UTC+02:00" in found.notes[0]
-    assert "UTC-05:00" in found.notes[0]
+    assert "UTC−05:00" in found.notes[0]
 
 
 @pytest.mark.parametrize(
@@ -215,3 +215,27 @@ def test_an_assumed_zone_never_moves_the_clock_face(local: datetime, zone: str) 
     if not found.ambiguous:
         assert last - first == timedelta(seconds=2)
         assert (first + SECOND).astimezone(ZoneInfo(zone)).replace(tzinfo=None) == at
+
+
+@pytest.mark.parametrize(
+    "seconds,noted", [(-2, True), (-1, False), (0, False), (1, False), (2, True)]
+)
+@pytest.mark.parametrize("name", [DIGITIZED, CHANGE])
+def test_another_tag_is_noted_where_it_differs_by_more_than_a_second(
+    name: str, seconds: int, noted: bool
+) -> None:
+    """A text counts in whole seconds (Exif 2.32, 4.6.5): one second apart is the same time."""
+    other = f"2026:05:04 09:15:{30 + seconds}"
+    found = dated(tag(ORIGINAL, "2026:05:04 09:15:30"), tag(name, other))
+    assert [other in note for note in found.notes] == ([True] if noted else [])
+    broken = tag(name, other, local=None)
+    assert dated(tag(ORIGINAL, "2026:05:04 09:15:30"), broken).notes == ()
+
+
+def test_a_reason_of_the_file_ends_in_one_stop() -> None:
+    damaged = replace(of(), exif_state=ExifState.UNREADABLE, exif_reason="the block ends early.")
+    found = dating(damaged, SITE)
+    assert found.why == "The file's Exif cannot be read: the block ends early."
+    assert dating(replace(of(), exif_state=ExifState.NONE), SITE).why == (
+        "The file holds no Exif, so no camera time."
+    )
