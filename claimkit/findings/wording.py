@@ -57,11 +57,11 @@ def clock_words(instant: datetime, zone: tzinfo | None = None) -> str:
 
 
 def offset_words(offset: timedelta) -> str:
-    """Print a UTC offset: 'UTC', 'UTC-05:00', 'UTC+10:30'."""
+    """Print a UTC offset: 'UTC', 'UTC−05:00', 'UTC+10:30'."""
     minutes = round(offset.total_seconds() / 60)
     if not minutes:
         return "UTC"
-    sign = "-" if minutes < 0 else "+"
+    sign = "−" if minutes < 0 else "+"
     return f"UTC{sign}{abs(minutes) // 60:02d}:{abs(minutes) % 60:02d}"
 
 

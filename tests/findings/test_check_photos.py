@@ -16,6 +16,7 @@ from claimkit.model.records import CameraClock, ReceiptForm
 from claimkit.model.stages import Event, Stage
 from claimkit.rules.capture import FOLDER_WORDS
 from tests.build import case, facts, job, moment, photo, record, sha, shipment
+from tests.findings import cases_check_photos
 from tests.findings.work_build import delivery, log, seen, step, unpacking
 
 DELIVERY_DAY = date(2026, 5, 4)
@@ -248,6 +249,13 @@ def test_a_moved_file_is_not_missing() -> None:
     ]
     moved = replace(photo("photos/curb/a.jpg"), sha256=sha("photos/a.jpg"))
     assert not told(with_(photos=[moved], custody=log(*lines)), "custody-missing")
+
+
+def test_a_log_ahead_of_the_clock_is_told_in_the_sites_time() -> None:
+    # 18:03 UTC is 13:03 in Chicago, which keeps summer time in May (IANA: America/Chicago).
+    found = cases_check_photos.first_seen("2026-05-20 18:03")
+    (told,) = (f for f in found.findings if f.rule == "custody-clock")
+    assert "up to 2026-05-20 13:03:00 UTC−05:00 by" in told.message
 
 
 def test_without_a_log_the_gap_to_intake_is_not_checked() -> None:

@@ -70,6 +70,8 @@ def test_what_comes_in_is_new_once(folder: Path) -> None:
     assert [run.this for run in runs(second)] == [False]
     assert summary(second) is None
     assert "Nothing new in this run." in news_lines(second)
+    # 18:00 UTC is 13:00 in Chicago, which keeps summer time in May (IANA: America/Chicago).
+    assert "Last new at 2026-05-04 13:00:00 UTC−05:00" in news_lines(second)
 
 
 def test_a_photo_is_placed_in_the_work_and_said_to_be_late(folder: Path) -> None:

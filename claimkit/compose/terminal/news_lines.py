@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import timedelta
 
-from claimkit.compose.phrases import site_zone, stretch
+from claimkit.compose.phrases import clock, site_zone, stretch
 from claimkit.compose.terminal.lines import head, problems
 from claimkit.compose.terminal.text import wrapped
 from claimkit.findings.news import TITLES, Piece, Run, What, counted_of, of_sort, runs
-from claimkit.findings.wording import clock_words, counted, in_words
+from claimkit.findings.wording import counted, in_words
 from claimkit.model.case import Case
 
 NAMED = 12  # more files of one sort are counted, not listed
@@ -34,7 +34,7 @@ def news_lines(case: Case, *, everything: bool = False) -> list[str]:
 
 
 def _run(case: Case, run: Run) -> Iterator[str]:
-    at = clock_words(run.at, site_zone(case))
+    at = clock(run.at, site_zone(case))
     yield ""
     yield from wrapped(f"New in this run, {at}" if run.this else f"Last new at {at}", "  ", "")
     yield f"  by {run.writer}: " + ", ".join(

@@ -95,8 +95,8 @@ def bounds(case: Case, by_hash: dict[str, Shot], zone: ZoneInfo | None) -> list[
     """Give what records, custody and the run itself say of the photos, as bounds."""
     return [
         *_from_records(case, by_hash, zone),
-        *_from_custody(case.facts, by_hash),
-        *(_not_after_now(shot, case.now) for shot in by_hash.values()),
+        *_from_custody(case.facts, by_hash, zone),
+        *(_not_after_now(shot, case.now, zone) for shot in by_hash.values()),
         *(_not_before_fix(fix) for s in by_hash.values() if (fix := from_gps(s)) is not None),
     ]
 
@@ -170,7 +170,9 @@ def _named(body: Delivery | Unpacking | Damage) -> Iterator[tuple[str, bool]]:
     yield from ((path, at_curb) for path in body.photos)
 
 
-def _from_custody(facts: Facts, by_hash: dict[str, Shot]) -> Iterator[ClockEvidence]:
+def _from_custody(
+    facts: Facts, by_hash: dict[str, Shot], zone: ZoneInfo | None
+) -> Iterator[ClockEvidence]:
     seen: dict[str, CustodyLine] = {}
     for line in facts.custody.lines:
         if line.sha256 in by_hash and line.event in SIGHTS and line.sha256:
@@ -185,14 +187,14 @@ def _from_custody(facts: Facts, by_hash: dict[str, Shot]) -> Iterator[ClockEvide
             shot.at,
             None,
             line.at + CLOCK_AHEAD - shot.earliest,
-            f"A custody log saw {shot.photo.places[0]} at {clock_words(line.at)}.",
+            f"A custody log saw {shot.photo.places[0]} at {clock_words(line.at, zone)}.",
             (_photo_source(shot.photo),),
         )
 
 
-def _not_after_now(shot: Shot, now: datetime) -> ClockEvidence:
+def _not_after_now(shot: Shot, now: datetime, zone: ZoneInfo | None) -> ClockEvidence:
     high = now + CLOCK_AHEAD - shot.earliest
-    said = f"{shot.photo.places[0]} was there on {clock_words(now)}."
+    said = f"{shot.photo.places[0]} was there on {clock_words(now, zone)}."
     return ClockEvidence(
         Shows.NOW, shot.photo.sha256, shot.at, None, high, said, (_photo_source(shot.photo),)
     )

@@ -11,6 +11,7 @@ from datetime import timedelta
 
 from claimkit.findings.timeline.photo_groups import flaws_told
 from claimkit.findings.wording import clock_words, counted, listed
+from claimkit.findings.written_time import site_zone
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.facts import CustodyEvent, CustodyLine
 from claimkit.model.source import Source
@@ -143,14 +144,15 @@ def clock(case: Case) -> Results:
     if not ahead:
         return ()
     latest = max(ahead, key=lambda line: line.at)
+    when = clock_words(latest.at, site_zone(case.facts))
     return (
         Finding(
             "custody-clock",
             Standing.AGAINST,
             "custody/",
             f"The custody log has {counted(len(ahead), 'line')} with a time after this computer's "
-            f"now, up to {clock_words(latest.at)} by {latest.writer}. This computer's clock is "
-            f"behind, or that of {latest.writer} was ahead.",
+            f"now, up to {when} by {latest.writer}. This computer's clock is behind, or that of "
+            f"{latest.writer} was ahead.",
             "Look at this computer's clock: every day to act is counted from it. If it is right, "
             f"note down that {latest.writer} wrote with a clock that was ahead.",
             (Source(path=f"custody/{latest.writer}.jsonl"),),
