@@ -260,11 +260,19 @@ def grade_lines(reading: ReceiptReading, *, gone: bool = False) -> list[str]:
 
 
 def _suggest(desk: Desk, typed: dict[str, Any]) -> None:
-    """Show words to write where the options give none, and what a machine reads on the receipt."""
+    """Show words to write where the options give none, and what a machine reads on the receipt.
+
+    A correction of an earlier record has nothing to write at the curb: it keeps that one's words.
+    """
     if typed.get("words") is None and typed.get("receipt") != "none":
         form: Form = "short" if typed.get("receipt") == "device" else "long"
         said = words(curb_of(typed), desk.names(typed), form)
-        click.echo(f"Words to write on the carrier's copy: {shown(said)}", err=True)
+        if not typed.get("replaces"):
+            click.echo(
+                "No --words are given. While the driver is there, write on the carrier's copy: "
+                f"{shown(said)}",
+                err=True,
+            )
         if can_recognise():
             for file in typed.get("receipt_photo", ()):
                 show_recognised(desk, file, lambda text: click.echo(text, err=True))
