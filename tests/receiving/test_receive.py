@@ -134,6 +134,7 @@ def test_once_the_driver_is_gone_the_rest_goes_to_the_carrier(folder: Path) -> N
 def test_without_words_the_words_to_write_are_suggested(folder: Path) -> None:
     told = receive(folder, "--cartons-listed", "4", "--cartons", "3", "--inspected", "outside")
     assert "Short 1 carton: received 3 of 4 cartons." in told.stderr
+    assert "No --words are given" in told.stderr
     assert the_delivery(folder).words is None
 
 
@@ -161,6 +162,14 @@ def test_a_correction_keeps_what_is_not_said_again(folder: Path) -> None:
     assert len(records) == 2
     found = the_delivery(folder)
     assert (found.words, found.driver) == (SPECIFIC, "Lee")
+
+
+def test_a_correction_without_words_asks_for_none_to_be_written(folder: Path) -> None:
+    receive(folder, *OPTIONS, "--words", SPECIFIC)
+    told = receive(folder, "--replaces", "2026-05-04-delivery", "--driver", "Lee", "--reason", "x")
+    assert told.exit_code == DONE, told.output
+    assert "carrier's copy" not in told.output
+    assert (the_delivery(folder).words, the_delivery(folder).driver) == (SPECIFIC, "Lee")
 
 
 def test_a_second_record_of_a_day_gets_its_own_name(folder: Path) -> None:
