@@ -79,7 +79,7 @@ GROUPS: dict[str, tuple[str, str, str]] = {
         "findings/claim",
         "amount liability elements addressee addressee_carriers addressee_others paper_kind",
         "findings/test_amount.py findings/test_liability.py findings/test_addressee.py "
-        "findings/test_documents.py findings/test_paper_words.py "
+        "findings/test_documents.py findings/test_elements.py findings/test_paper_words.py "
         "published/test_liability_values.py",
     ),
     "receipt": (
