@@ -395,7 +395,7 @@ class Bench:
         log = root / "custody" / "w.jsonl"
         torn = log.exists() and not log.read_bytes().endswith(b"\n")
         code = run(("status", str(root)), told, None)
-        text = told.read_text("utf-8")
+        text = " ".join(told.read_text("utf-8").split())  # as it was before it was set in lines
         assert code in (0, 1), f"status ended with {code}: {text[-400:]}"
         for name in unfinished:
             assert f"out/{name} is unfinished" in text, f"{name} is not named"
