@@ -140,6 +140,11 @@ LATER = damage(found_at=FoundAt.LATER)
 PHOTO = {"records": (delivery(driver_left=moment("2026-05-04 09:35"), **CLEAR),
                      damage(photos=("photos/curb.jpg",)))}  # fmt: skip
 
+UNCOUNTED = {"units_received": None, "cartons_received": None}
+NO_NUMBERS = {"cartons": None, "handling_units": None}
+OWN_TRUCK = {"terms": Terms.SELLERS_TRUCK, "carrier": "shop"}
+COUNTED = record("unpacking", Unpacking(counted=(CountedItem(item="panel", quantity=4),)))
+
 # (whom, what decides, the same with one fact less)
 CASES: list[tuple[Asked, Made, Made]] = [
     # delivering carrier
@@ -167,6 +172,8 @@ CASES: list[tuple[Asked, Made, Made]] = [
     ),
     (Asked.DELIVERING_CARRIER, NOT_HERE, {**NOT_HERE, "ship": without(NOT_HERE["ship"],
                                                                      "bill_number")}),
+    (Asked.DELIVERING_CARRIER, NOT_HERE, {**NOT_HERE, "ship": without(NOT_HERE["ship"],
+                                                                     "clean_at_origin")}),
     # the carrier whose truck came is a last-mile carrier
     (Asked.LAST_MILE_CARRIER, last_mile(), last_mile(clean_at_origin=None)),
     (Asked.LAST_MILE_CARRIER, last_mile(), {**last_mile(), "parties": PARTIES}),  # not its role
@@ -213,6 +220,30 @@ CASES: list[tuple[Asked, Made, Made]] = [
         Asked.SELLER,
         {"records": (CLOSED, SHORT)},
         {"records": (delivery(), SHORT)},  # nobody says how the wrap was
+    ),
+    (
+        Asked.SELLER,
+        {"records": (CLOSED, SHORT)},
+        {"records": (delivery(wrap=Wrap.INTACT, **UNCOUNTED), SHORT)},
+    ),
+    (
+        Asked.SELLER,
+        {"records": (CLOSED, SHORT)},
+        {"records": (CLOSED, SHORT), "ship": {**GOOD, **NO_NUMBERS}},  # nothing to count against
+    ),
+    (
+        Asked.SELLER,
+        # Only the receipt says how many cartons there should be.
+        {"records": (delivery(wrap=Wrap.INTACT, cartons_expected=4), SHORT),
+         "ship": {**GOOD, **NO_NUMBERS}},
+        # The bill has a number of units, and only the cartons were counted.
+        {"records": (delivery(wrap=Wrap.INTACT, units_received=None), SHORT),
+         "ship": {**GOOD, "cartons": None}},
+    ),
+    (
+        Asked.SELLER,
+        {**PHOTO, "photos": (CURB_PHOTO,), "ship": OWN_TRUCK},
+        {**PHOTO, "photos": (photo("photos/curb.jpg", None),), "ship": OWN_TRUCK},
     ),
     (
         Asked.SELLER,
@@ -269,6 +300,11 @@ CASES: list[tuple[Asked, Made, Made]] = [
         Asked.OWN_WORK,
         {"records": (AT_CURB, LATER, SOUND)},
         {"records": (AT_CURB, LATER)},
+    ),
+    (
+        Asked.OWN_WORK,
+        {"records": (AT_CURB, LATER, SOUND)},
+        {"records": (AT_CURB, LATER, COUNTED)},  # counted, and nobody wrote how it was
     ),
     (
         Asked.OWN_WORK,
