@@ -13,9 +13,10 @@ from claimkit.compose.terminal.last_chance_lines import last_chance, told_elsewh
 from claimkit.compose.terminal.lines import status
 from claimkit.findings.limits.next_move import moves
 from claimkit.findings.seams.last_chance import RULES, last_chances
+from claimkit.findings.seams.reads import read_in_time, sealed_unread, still_unread
 from claimkit.model.job import Joint, Seam
 from claimkit.model.stages import Event, Stage
-from tests.build import case, facts, job, seam
+from tests.build import case, facts, job, moment, seam
 from tests.findings.gap_build import fastening, milestone
 from tests.findings.line_build import all_read, at_places, dry_fit, fixed, handed_over
 
@@ -154,3 +155,64 @@ def test_a_replacement_piece_has_its_own_chance():
 def test_no_line_is_longer_than_a_terminal():
     many = tuple(seam(id=f"long-seam-name-{n}", station=at_places(0, 500, 1000)) for n in range(9))
     assert all(len(line) <= 80 for line in last_chance(of(seams=many)))
+
+
+@pytest.mark.parametrize(
+    "records, unread",
+    [
+        # Called fastened and of the day of the sealing: its date does not contradict it.
+        ((fastening(), fixed(3, 3, taken=moment("2026-05-06")), SEALED), ()),
+        ((fastening(), fixed(3, 3, taken=moment("2026-05-06 09:01")), SEALED), ("a", "b")),
+        # Of a later stage it counts only where its date shows that it came before.
+        ((fastening(), handed_over(3, 3, taken=moment("2026-05-06 08:59")), SEALED), ()),
+        ((fastening(), handed_over(3, 3, taken=moment("2026-05-06")), SEALED), ("a", "b")),
+        ((fastening(), dry_fit(3, 3), SEALED), ("a", "b")),  # loose pieces
+        ((fastening(), fixed(3, 3, seam_id="s2"), SEALED), ("a", "b")),  # of another seam
+    ],
+)
+def test_a_reading_before_the_sealant_is_one_that_its_record_and_date_allow(records, unread):
+    whole = of(*records, seams=(seam(station=PAIR), seam(id="s2", station=PAIR)))
+    mine = [u for u in sealed_unread(whole) if u.seam == "s1"]
+    assert [u.stations for u in mine] == ([unread] if unread else [])
+    assert ("s1" in {u.seam for u in read_in_time(whole)}) is not bool(unread)
+
+
+def test_a_sealed_joint_without_a_gap_and_a_seam_that_job_toml_lacks():
+    joints = (seam(station=PAIR, joint=Joint.INTERLOCKING),)
+    assert sealed_unread(of(SEALED, seams=joints)) == ()
+    other = milestone(Event.SEALED, "2026-05-06 09:00", "m-other", seams=("s9",))
+    (unknown,) = sealed_unread(of(other))
+    assert (unknown.seam, unknown.stations) == ("s9", ())
+
+
+def test_taken_apart_and_fastened_again_it_is_open_once_more():
+    again = milestone(Event.FASTENED, "2026-05-07 09:00", "m-again")
+    assert still_unread(of(fastening(), SEALED)) == ()
+    assert [u.seam for u in still_unread(of(fastening(), SEALED, again))] == ["s1"]
+
+
+def test_a_last_chance_names_its_own_stations_and_pieces():
+    (chance,) = [c for c in last_chances(of(dry_fit(3))) if c.before == "fastening"]
+    assert chance.stations == ("b",)
+    assert chance.names("s1", "b", None)
+    assert not chance.names("s1", "a", None)
+    assert not chance.names("s2", "b", None)
+    assert not chance.names("s1", "b", "panel 2")
+    bare = seam(station=())
+    (whole_seam,) = last_chances(of(seams=(bare,)))
+    assert whole_seam.stations == ()
+    assert whole_seam.names("s1", "anything", None)
+
+
+def test_read_after_the_fastening_nothing_waits_for_it_though_no_milestone_dates_it():
+    told_now = [(c.before, c.stations) for c in last_chances(of(dry_fit(3, 3), fixed(3)))]
+    assert ("the sealant", ("a", "b")) not in told_now
+
+
+def test_the_pieces_that_stood_together_have_begun_and_others_have_not():
+    new = dry_fit(3, piece="panel 2", record_id="r-new")
+    found = {(c.piece, c.before): c.open_now for c in last_chances(of(new))}
+    assert found[(None, "fastening")] is False
+    assert found[("panel 2", "the sealant")] is False
+    begun = dry_fit(3)
+    assert {c.open_now for c in last_chances(of(begun)) if c.before == "fastening"} == {True}

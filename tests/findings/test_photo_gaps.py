@@ -13,11 +13,14 @@ import pytest
 
 from claimkit.findings.seams.bench import _tail
 from claimkit.findings.seams.photo_gaps import SHOWS
-from claimkit.model.card import LooseTag, View, Why
+from claimkit.findings.seams.photo_readings import disagree, marked
+from claimkit.model.answers import Answer
+from claimkit.model.card import LooseTag, Refusal, View, Why
+from claimkit.model.card_photo import MarkedGap
 from claimkit.model.gap import Change, Meaning
 from claimkit.model.job import Joint, Station
 from claimkit.model.measurement import Measurement
-from claimkit.model.measuring import CardSheet, Instrument, Reading
+from claimkit.model.measuring import CardSheet, Instrument, MarkedPhoto, Reading
 from claimkit.model.stages import Stage
 from tests.build import case, mm, photo, record, sha
 from tests.findings.gap_build import dry, handover
@@ -356,3 +359,61 @@ def test_a_step_that_somebody_read_takes_the_unknown_one_out() -> None:
     without = only(full(shows(DRY, unknown), records=[dry(3)]))
     assert without.gap
     assert without.gap.value_mm == 3.0
+
+
+def several(*gaps: float, days: dict[int, str] | None = None):
+    """Photos of one station, a minute apart, that show these gaps; `days` moves some."""
+    paths = [f"photos/dry-{n}.jpg" for n in range(len(gaps))]
+    times = [(days or {}).get(n, f"2026-05-04 10:0{n}:00") for n in range(len(gaps))]
+    seen = [shows(p, measured(g, p)) for p, g in zip(paths, gaps, strict=True)]
+    found = full(*seen, photos=[photo(p, t) for p, t in zip(paths, times, strict=True)])
+    value = {sha(p): g for p, g in zip(paths, gaps, strict=True)}
+    return [(value[a.sha256], value[b.sha256]) for a, b in disagree(found)]
+
+
+def test_photos_of_one_station_disagree_beyond_their_own_uncertainty() -> None:
+    """Two of u = 0.08 mm each: 1.96 * 0.08 * sqrt(2) = 0.222 mm (the scale adds under 0.001)."""
+    assert several(3.0, 3.2) == []
+    assert several(3.0, 3.24) == [(3.0, 3.24)]
+    assert several(3.24, 3.1, 3.0) == [(3.0, 3.24)], "the two furthest apart"
+    assert several(3.0) == []
+    # Of another day and stage they are not held against each other; one alone hides no pair.
+    later = {0: WHEN[LATER]}
+    assert several(4.0, 3.0, days=later) == []
+    assert several(4.0, 3.0, 3.5, days=later) == [(3.0, 3.5)]
+
+
+def by_mark(stage=Stage.DRY_FIT, path=DRY, gap=None, **of_seam):
+    body = MarkedPhoto(
+        photo=path,
+        seam="s1",
+        station="top",
+        stage=stage,
+        rectangle=(mm("85.6"), mm("53.98")),
+        corners=(0, 0, 856, 0, 856, 540, 0, 540),
+        left=(400, 600),
+        right=(440, 600),
+    )
+    found = known(records=[record("marked", body)], benched=False, **of_seam)
+    worked = gap or Measurement.of(4.0, {"marks": 0.5})
+    return marked(case(replace(found, marked=(MarkedGap("marked", worked),))))
+
+
+def test_a_gap_marked_by_hand_is_a_reading_with_its_photos_time() -> None:
+    (reading,) = by_mark()
+    assert (reading.seam, reading.station, reading.stage) == ("s1", "top", Stage.DRY_FIT)
+    assert reading.measurement.value_mm == 4.0
+    assert reading.witness == (sha(DRY),)
+    assert reading.witness_holds is Answer.YES
+    assert reading.taken.earliest is not None
+    assert f"{reading.taken.earliest:%H:%M:%S}" == "09:59:59", "10:00, less a second"
+    # The photo is of the dry fit by its time, and the record says fastened.
+    (other,) = by_mark(stage=Stage.FASTENED)
+    assert other.witness_holds is Answer.CANNOT_TELL
+
+
+def test_what_cannot_be_marked_is_no_reading() -> None:
+    assert by_mark(path="photos/none.jpg") == ()
+    assert by_mark(gap=Refusal.of(Why.CUT_OFF, places="top left", card=3)) == ()
+    design = {"design_gap_min": None, "design_gap_max": None}
+    assert by_mark(joint=Joint.CORNER, **design) == (), "two panels that share no plane"
