@@ -166,14 +166,16 @@ def report(modules: list[str]) -> None:
     for module in modules:
         data = SourceFileMutationData(path=Path(module))
         data.load()
-        told = Counter(status_by_exit_code[code] for code in data.exit_code_by_key.values())
+        states = {name: status_by_exit_code[code] for name, code in data.exit_code_by_key.items()}
+        states = {name: state for name, state in states.items() if state != "not checked"}
+        told = Counter(states.values())
         noticed = told["killed"] + told["timeout"]
         print(
             f"| `{module}` | {told.total()} | {noticed} | {told.total() - noticed} | {dict(told)}"
         )
-        for name, code in data.exit_code_by_key.items():
-            if status_by_exit_code[code] not in ("killed", "timeout"):
-                left.append(f"# {name}: {status_by_exit_code[code]}\n{get_diff_for_mutant(name)}")
+        for name, state in states.items():
+            if state not in ("killed", "timeout"):
+                left.append(f"# {name}: {state}\n{get_diff_for_mutant(name)}")
     Path("left.txt").write_text("\n".join(left), encoding="utf-8")
 
 

@@ -156,6 +156,20 @@ def test_sums_by_hand(records: tuple[Record, ...], expected: str) -> None:
     assert sum_of(*records) == expected
 
 
+@pytest.mark.parametrize(
+    "records, why",
+    [
+        ((damage(),), "1 damaged"),
+        ((damage(), SHORT), "1 damaged and 1 short"),
+        # Four damaged and one short of four ordered: no more than four are claimed.
+        ((damage(quantity=4), SHORT), "4 damaged and 1 short, counted as 4 of 4 ordered"),
+        ((damage(quantity=3), SHORT), "3 damaged and 1 short"),
+    ],
+)
+def test_why_so_many_pieces_are_claimed(records: tuple[Record, ...], why: str) -> None:
+    assert line(worked((delivery(), *records)), "goods").why == why
+
+
 def test_each_step_and_rounding_is_shown() -> None:
     repair = cost(what=CostOf.REPAIR, item="panel", hours=hours("1.15"), rate=usd("65.50"))
     found = line(worked((delivery(), damage(), repair)), "repair")
