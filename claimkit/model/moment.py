@@ -6,6 +6,7 @@ local time without an offset may be several instants. Comparing two such times h
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from enum import StrEnum
@@ -89,6 +90,14 @@ class Moment:
     def day(self) -> date:
         """The local calendar date at the site."""
         return self.at.date()
+
+    @property
+    def said(self) -> str:
+        """The text as a sentence says it: no T between day and hour, no seconds that TOML adds."""
+        text = re.sub(r"(?<=\d)[Tt](?=\d)", " ", self.written)
+        if self.precision is Precision.MINUTE:
+            text = re.sub(r"(?<= \d\d:\d\d):00(?:\.0+)?", "", text)
+        return text
 
     def interval(self, basis: str) -> Interval:
         """Give the stretch of time that the written text names."""

@@ -30,6 +30,32 @@ def interval(ends):
     return Interval(at[0], at[1], "test")
 
 
+@pytest.mark.parametrize(
+    "written,precision,said",
+    [
+        # How a TOML date-time stands in a file (TOML 1.0: T or a space, seconds always).
+        ("2026-09-14T08:00:00", Precision.MINUTE, "2026-09-14 08:00"),
+        ("2026-09-14t08:00:00", Precision.MINUTE, "2026-09-14 08:00"),
+        ("2026-09-14 08:00:00", Precision.MINUTE, "2026-09-14 08:00"),
+        ("2026-09-14T08:00:00.000", Precision.MINUTE, "2026-09-14 08:00"),
+        ("2026-09-14T08:00:00-05:00", Precision.MINUTE, "2026-09-14 08:00-05:00"),
+        ("2026-09-14T08:00:00Z", Precision.MINUTE, "2026-09-14 08:00Z"),
+        ("2026-09-14T00:00:00", Precision.MINUTE, "2026-09-14 00:00"),
+        # What was written to the second stays so.
+        ("2026-09-14T08:00:07", Precision.SECOND, "2026-09-14 08:00:07"),
+        ("2026-09-14 08:00:00", Precision.SECOND, "2026-09-14 08:00:00"),
+        # As people write it.
+        ("2026-09-14 08:00", Precision.MINUTE, "2026-09-14 08:00"),
+        ("2026-09-14 08:00-05:00", Precision.MINUTE, "2026-09-14 08:00-05:00"),
+        ("2026-09-14", Precision.DAY, "2026-09-14"),
+    ],
+)
+def test_a_sentence_says_a_time_as_people_do(written, precision, said):
+    moment = Moment(BASE, written, precision)
+    assert moment.said == said
+    assert moment.written == written
+
+
 def fillings(ends):
     """Every set of hours that these ends allow."""
     firsts = WIDE if ends[0] is None else [ends[0]]

@@ -72,7 +72,7 @@ def _read(record: Record) -> str:
     if not isinstance(body, CameraClock):
         return ""
     within = f"right within {body.within_seconds} s by record {record.id}"
-    return f" that read {body.read.written}, {within}"
+    return f" that read {body.read.said}, {within}"
 
 
 def from_gps(shot: Shot) -> ClockEvidence | None:

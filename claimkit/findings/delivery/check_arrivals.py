@@ -78,7 +78,7 @@ def delivery_told_twice(case: Case) -> Results:
                     Standing.AGAINST if differ else Standing.NOTE,
                     f"shipment {shipment.id}",
                     f"{one.path} and {two.path} are both about the truck of "
-                    f"{first.arrived.written if first.arrived else 'that day'}, and their counts "
+                    f"{first.arrived.said if first.arrived else 'that day'}, and their counts "
                     "would be added." + (f" They differ in {', '.join(differ)}." if differ else ""),
                     "Write one record that says what is right, with replaces = "
                     f'"{one.id}", and let the other be replaced by it in turn.',

@@ -41,7 +41,7 @@ def old_fixture_early(case: Case) -> Results:
             continue
         sure = any(w.answer is Answer.NO for w in lacking)
         message = (
-            f"The old fixture was removed on {step.body.began.written} before these were done, or "
+            f"The old fixture was removed on {step.body.began.said} before these were done, or "
             f"shown to be done: {_whys(lacking)}. If a piece is broken, wrong or does not fit, the "
             "customer is left without a working room."
         )
@@ -71,7 +71,7 @@ def old_fixture_in_time(case: Case) -> Results:
                     "work-old-fixture-in-time",
                     Standing.SUPPORTS,
                     "the work",
-                    f"Before the old fixture was removed on {step.body.began.written} the goods "
+                    f"Before the old fixture was removed on {step.body.began.said} the goods "
                     f"were {listed([want.what for want in done], 4)}.",
                     "",
                     (step.source(), *_evidence(list(done))),

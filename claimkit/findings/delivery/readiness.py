@@ -33,7 +33,7 @@ class Step:
 
     def named(self) -> str:
         """Name the step with its date as written: 'fastened 2026-05-06 (record 04)'."""
-        return f"{self.body.event.value} {self.body.began.written} (record {self.record.id})"
+        return f"{self.body.event.value} {self.body.began.said} (record {self.record.id})"
 
     def source(self) -> Source:
         """Name the record as a source."""

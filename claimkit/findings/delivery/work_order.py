@@ -51,8 +51,7 @@ def delivery_times(case: Case) -> Results:
         ]
         for (a, a_time, _), (b, b_time, _) in wrong:
             message = (
-                f"Record {record.id}: {_key(b)} {b_time.written} is before {_key(a)} "
-                f"{a_time.written}."
+                f"Record {record.id}: {_key(b)} {b_time.said} is before {_key(a)} {a_time.said}."
             )
             found.append(
                 _contradiction(
@@ -82,8 +81,8 @@ def _backwards(case: Case) -> Iterator[Finding]:
         if contradicts(stretch_of(body.began, zone), stretch_of(body.ended, zone)):
             what = body.event.value if isinstance(body, Milestone) else "unpacking"
             message = (
-                f"Record {record.id}: {what} ended {body.ended.written}, before it began "
-                f"{body.began.written}."
+                f"Record {record.id}: {what} ended {body.ended.said}, before it began "
+                f"{body.began.said}."
             )
             sources = (record_source(record, "began"), record_source(record, "ended"))
             yield _contradiction("work-order", _where(case, record), message, sources)
@@ -94,8 +93,8 @@ def _out_of_order(case: Case) -> Iterator[Finding]:
     for chain in chains(case.facts):
         for (first, a), (second, b) in out_of_order(chain, zone):
             message = (
-                f"{b.event.value.capitalize()} {b.began.written} (record {second.id}) is before "
-                f"{a.event.value} {a.began.written} (record {first.id}), which has to come first."
+                f"{b.event.value.capitalize()} {b.began.said} (record {second.id}) is before "
+                f"{a.event.value} {a.began.said} (record {first.id}), which has to come first."
             )
             sources = (record_source(first, "began"), record_source(second, "began"))
             yield _contradiction("work-order", _where(case, second), message, sources)
@@ -106,14 +105,14 @@ def _before_arrival(case: Case) -> Iterator[Finding]:
     arrivals = _arrivals(case)
     zone = site_zone(case.facts)
     done: list[tuple[Record, str, Interval, str]] = [
-        (s.record, s.body.event.value, s.began, s.body.began.written)
+        (s.record, s.body.event.value, s.began, s.body.began.said)
         for s in steps(case, *WITH_THE_GOODS)
         if same_piece(s.body.piece, None)
     ]
     for record in case.facts.in_force(Unpacking):
         if isinstance(record.body, Unpacking) and record.body.began:
             began = record.body.began
-            done.append((record, "unpacking", stretch_of(began, zone), began.written))
+            done.append((record, "unpacking", stretch_of(began, zone), began.said))
     for record, what, start, written in done:
         shipment = shipment_of_record(case, record)
         mine = [a for a in arrivals if shipment in (None, a[0])]

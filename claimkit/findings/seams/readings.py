@@ -187,7 +187,7 @@ def _reading(
         seam=body.seam,
         station=typed.station,
         stage=body.stage,
-        taken=body.taken.interval(f"written in {record.path}: {body.taken.written}"),
+        taken=body.taken.interval(f"written in {record.path}: {body.taken.said}"),
         measurement=measurement,
         repeats_mm=typed.repeats,
         written=typed.written,

@@ -71,7 +71,7 @@ def at_curb(record: Record, zone: ZoneInfo | None) -> Stretch:
     lows = [s.latest for s in (arrived, signed) if s and s.latest]
     highs = [s.earliest for s in (left, signed) if s and s.earliest]
     first, last = _widest_at_curb(arrived, signed, left)
-    words = [f"{key.replace('_', ' ')} {m.written}" for key, m in times.items() if m]
+    words = [f"{key.replace('_', ' ')} {m.said}" for key, m in times.items() if m]
     return Stretch(
         Stage.CURB,
         min(lows, default=None),

@@ -84,8 +84,8 @@ def written_stretch(
     if lo and hi and hi < lo and b and e:
         # Begun and ended within one written minute: that minute is the stretch.
         lo, hi = b.earliest, e.latest
-    words = [f"began {began.written}"] if began else []
-    words.append(f"ended {ended.written}" if ended else "no end stated")
+    words = [f"began {began.said}"] if began else []
+    words.append(f"ended {ended.said}" if ended else "no end stated")
     why = " and ".join(words) + (" (a day counts whole)" if day_began or day_ended else "")
     return Stretch(
         stage,
