@@ -102,6 +102,6 @@ def test_no_line_takes_long() -> None:
     lines = tuple(
         ((word + mark * 12) * 40)[:159] + "!" for word in ("copy", "paid") for mark in "-,/"
     )
-    began = time.monotonic()
+    began = time.process_time()
     assert kinds_of(Words((lines,))) == ()
-    assert time.monotonic() - began < 2
+    assert time.process_time() - began < 2

@@ -445,9 +445,9 @@ HOSTILE = [
 
 @pytest.mark.parametrize("raw", [r for _, r in HOSTILE], ids=[n for n, _ in HOSTILE])
 def test_a_hostile_block_costs_less_than_a_second(raw: bytes) -> None:
-    began = time.perf_counter()
+    began = time.process_time()
     facts = read_block(raw)
-    assert time.perf_counter() - began < 1
+    assert time.process_time() - began < 1
     assert isinstance(facts, ExifFacts)
 
 

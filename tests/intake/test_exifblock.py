@@ -275,9 +275,9 @@ BROKEN = [
 
 @pytest.mark.parametrize("reason,data", [r[1:] for r in BROKEN], ids=[r[0] for r in BROKEN])
 def test_broken_boxes_are_a_reason_and_cost_no_time(reason: str, data: bytes) -> None:
-    began = time.perf_counter()
+    began = time.process_time()
     lifted = isobmff.lift(data)
-    assert time.perf_counter() - began < 1
+    assert time.process_time() - began < 1
     assert lifted.block is None
     assert reason in (lifted.trouble or "")
     assert not isobmff.holds_together(data)

@@ -384,9 +384,9 @@ def test_many_mistakes_are_cut_short() -> None:
 )
 def test_no_record_takes_long_against_many_files(text: str) -> None:
     files = FILES | {f"photos/curb/IMG_{n:04d}.jpg" for n in range(2000)}
-    began = time.perf_counter()
+    began = time.process_time()
     assert read(records={"records/x.toml": text}, files=files).problems
-    assert time.perf_counter() - began < 5
+    assert time.process_time() - began < 5
 
 
 @settings(max_examples=60)

@@ -217,6 +217,6 @@ def test_no_bytes_stop_the_reading(data: Any) -> None:
 def test_no_file_takes_long(data: bytes) -> None:
     """Sizes up to the limit; tomllib alone takes up to 0.2 s for the worst of them."""
     assert len(data) <= LARGEST_RECORD
-    began = time.perf_counter()
+    began = time.process_time()
     read(data)
-    assert time.perf_counter() - began < 5
+    assert time.process_time() - began < 5
