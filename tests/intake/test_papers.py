@@ -160,7 +160,7 @@ def test_a_broken_or_hostile_pdf_is_a_sentence(data: bytes) -> None:
     found = read(data)
     assert found.pages == ()
     assert found.refused
-    assert time.monotonic() - began < 10
+    assert time.monotonic() - began < 30  # the reader is ended after 20 s, whatever it meets
 
 
 def test_a_reader_that_hangs_or_dies_is_ended(tmp_path: Path) -> None:
