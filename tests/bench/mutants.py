@@ -87,7 +87,7 @@ GROUPS: dict[str, tuple[str, str, str]] = {
         "negation counts clash parts",
         "findings/test_receipt_findings.py findings/test_receipt_frozen.py "
         "findings/test_receipt_notes.py findings/test_receipt_plain.py "
-        "findings/test_receipt_rules.py",
+        "findings/test_receipt_rules.py findings/test_receipt_clash.py",
     ),
 }
 LEFT_OUT = {
