@@ -20,6 +20,7 @@ from claimkit.model.document import Table, statements
 from claimkit.model.job import Joint
 from tests.build import case, facts, job, seam
 from tests.compose.jobs import ROOT
+from tests.findings import cases_check_gaps
 from tests.findings.gap_build import fastening
 from tests.findings.line_build import at_places, dry_fit, fixed, handed_over
 
@@ -90,6 +91,16 @@ def test_the_terminal_shows_it_beside_its_stations_within_80_columns():
     assert "between fastening (2026-05-05) and handover (2026-05-08): +1.00" in text
     assert "between the dry fit (2026-05-04) and fastening (2026-05-05): +0.00" not in text
     assert all(len(line) <= 80 for line in lines)
+
+
+def test_the_terminal_gives_the_reasons_of_an_open_answer_once():
+    whole = cases_check_gaps.CASES["gap-cannot-tell"][0]()
+    (found,) = (f for f in whole.findings if f.rule == "gap-cannot-tell")
+    assert "standard uncertainties in mm" in found.message  # the packet's finding keeps them
+    text = " ".join(" ".join(gaps(whole)).split())
+    assert "s1, station top: Cannot tell: change. The numbers stand in its section above." in text
+    assert "standard uncertainties in mm" not in text
+    assert found.do_next in text
 
 
 @pytest.mark.parametrize(

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from claimkit.compose.phrases import gap, percent, site_zone, stretch
+from claimkit.compose.phrases import gap, percent, settling, site_zone, stretch
 from claimkit.compose.terminal.along_lines import along
 from claimkit.compose.terminal.last_chance_lines import last_chance, told_elsewhere
 from claimkit.compose.terminal.lines import findings, head, not_checked
 from claimkit.compose.terminal.opening_lines import openings
 from claimkit.compose.terminal.photo_gap_lines import photo_gaps
 from claimkit.compose.terminal.text import section, wrapped
+from claimkit.findings.seams.check_gaps import left_open
 from claimkit.findings.seams.rule_names import RULES
-from claimkit.model.case import Case
+from claimkit.model.case import Case, Finding
 from claimkit.model.gap import Change, Comparison, FitJudgement, GapReading
 
 
@@ -31,10 +32,20 @@ def gaps(case: Case) -> list[str]:
     lines += section("Photos with a scale card", photo_gaps(case))
     lines += openings(case)
     lines += section("Last chance to read a gap", last_chance(case))
-    rest = replace(case, findings=told_elsewhere(case))
+    rest = replace(case, findings=_shortened(case))
     lines += section("Findings", findings(rest, *RULES))
     lines += section("Not checked", not_checked(case, *RULES))
     return lines
+
+
+def _shortened(case: Case) -> tuple[Finding, ...]:
+    """Give the findings without the reasoning that the sections of the stations have given."""
+    told = "Cannot tell: {}. The numbers stand in its section above."
+    short = {
+        found: replace(found, message=told.format(", ".join(answers).lower()))
+        for answers, found in left_open(case)
+    }
+    return tuple(short.get(found, found) for found in told_elsewhere(case))
 
 
 def _station(case: Case, overall: Comparison) -> list[str]:
@@ -58,10 +69,8 @@ def _station(case: Case, overall: Comparison) -> list[str]:
     for step in filter(same, case.comparisons):
         if step.step and step.how == overall.how and step.change.change in moved:
             lines += _change(step)
-    settle = (overall.at_dry_fit.settle, overall.change.settle, overall.now.settle)
-    for text in dict.fromkeys(settle):
-        if text:
-            lines += wrapped(f"To settle it: {text}", " " * 6, "  ")
+    for answers, text in settling(overall):
+        lines += wrapped(f"To settle {answers}: {text}", " " * 6, "  ")
     return lines
 
 

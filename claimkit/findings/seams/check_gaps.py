@@ -126,7 +126,11 @@ def in_now(case: Case) -> Results:
 
 def cannot_tell(case: Case) -> Results:
     """Say which of the three answers the readings cannot give, and what would settle it."""
-    found = []
+    return tuple(found for _, found in left_open(case))
+
+
+def left_open(case: Case) -> Iterator[tuple[tuple[str, ...], Finding]]:
+    """Give each finding on what readings cannot tell, with the names of those answers."""
     for c in overall(case):
         open_: list[tuple[str, str, str]] = []
         for what, judged in (("Fit at the dry fit", c.at_dry_fit), ("Fit now", c.now)):
@@ -137,8 +141,8 @@ def cannot_tell(case: Case) -> Results:
         if open_:
             told = " ".join(f"{what}: cannot tell. {because}" for what, because, _ in open_)
             do = " ".join(dict.fromkeys(f"{what}: {settle}" for what, _, settle in open_ if settle))
-            found.append(_finding(case, c, _Said("gap-cannot-tell", Standing.MISSING, told, do)))
-    return tuple(found)
+            said = _Said("gap-cannot-tell", Standing.MISSING, told, do)
+            yield tuple(what for what, _, _ in open_), _finding(case, c, said)
 
 
 def together(case: Case) -> Results:
