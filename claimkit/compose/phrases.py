@@ -11,6 +11,7 @@ from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from claimkit.model.case import Case
+from claimkit.model.gap import Comparison
 from claimkit.model.measurement import Measurement
 from claimkit.model.moment import Interval
 from claimkit.model.source import Source
@@ -104,6 +105,22 @@ def percent(probability: float | None) -> str:
     if probability < 0.005:
         return f"under 1{NBSP}%"
     return f"{probability * 100:.0f}{NBSP}%"
+
+
+def settling(compared: Comparison) -> tuple[tuple[str, str], ...]:
+    """Give what would settle a station's answers: which answers, and the sentence that says it.
+
+    A sentence that serves several answers is given once, with all of them.
+    """
+    found: dict[str, list[str]] = {}
+    for answer, text in (
+        ("the fit at the dry fit", compared.at_dry_fit.settle),
+        ("the change", compared.change.settle),
+        ("the fit now", compared.now.settle),
+    ):
+        if text:
+            found.setdefault(text, []).append(answer)
+    return tuple((" and ".join(answers), text) for text, answers in found.items())
 
 
 def millimetres(value: float | None) -> str:

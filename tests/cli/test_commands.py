@@ -251,4 +251,5 @@ def test_gaps_are_read_off_the_photos_of_a_job(tmp_path: Path) -> None:
     again = CliRunner().invoke(app, ["gaps", str(folder), "--as-of", "2026-02-10"])
     assert max(map(len, again.stdout.splitlines())) <= 80
     assert "UNCHANGED between the dry fit" in again.stdout
-    assert "To settle it: Read it with a rule" in again.stdout
+    assert "To settle the change: Read it with a rule" in again.stdout
+    assert "To settle the fit now: Read it at least five times" in again.stdout

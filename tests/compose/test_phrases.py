@@ -7,7 +7,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from claimkit.compose.phrases import gap, percent, stretch
+from claimkit.compose.phrases import gap, percent, settling, stretch
+from claimkit.model.gap import Change, ChangeJudgement, Comparison, Fit, FitJudgement
 from claimkit.model.measurement import Measurement
 from claimkit.model.moment import Interval
 
@@ -34,6 +35,31 @@ def test_a_probability_never_claims_certainty() -> None:
     assert percent(0.0).startswith("under 1")
     assert percent(0.951).startswith("95")
     assert percent(None) == "–"
+
+
+@pytest.mark.parametrize(
+    "dry,change,now,said",
+    [
+        ("A.", "B.", "C.", [("fit at the dry fit", "A."), ("change", "B."), ("fit now", "C.")]),
+        # one reading that serves two answers is asked for once
+        ("", "B.", "B.", [("change and the fit now", "B.")]),
+        ("A.", "B.", "A.", [("fit at the dry fit and the fit now", "A."), ("change", "B.")]),
+        ("", "", "", []),
+    ],
+)
+def test_what_would_settle_it_says_which_answer(
+    dry: str, change: str, now: str, said: list[tuple[str, str]]
+) -> None:
+    compared = Comparison(
+        seam="s1",
+        station="top",
+        before=None,
+        after=None,
+        at_dry_fit=FitJudgement(Fit.CANNOT_TELL, None, "", dry),
+        change=ChangeJudgement(Change.CANNOT_TELL, None, None, None, None, None, "", change),
+        now=FitJudgement(Fit.CANNOT_TELL, None, "", now),
+    )
+    assert settling(compared) == tuple((f"the {answers}", text) for answers, text in said)
 
 
 def at(text: str) -> datetime:

@@ -13,6 +13,7 @@ from claimkit.compose.phrases import (
     job_source,
     millimetres,
     percent,
+    settling,
     stretch,
 )
 from claimkit.findings.claim.amount import shipment_of
@@ -111,11 +112,13 @@ def _answers(view: View, compared: list[Comparison], design: Source) -> list[Blo
                 say(f"Station {c.station}{_how(c)}: {text}", *sources) for text in reasons if text
             ]
         if view.reader in (Reader.OWN, Reader.CUSTOMER):
-            settle = (c.at_dry_fit.settle, c.change.settle, c.now.settle)
             told += [
-                say(f"Station {c.station}{_how(c)}: {text}", *sources, emphasis="missing")
-                for text in settle
-                if text
+                say(
+                    f"Station {c.station}{_how(c)}, to settle {answers}: {text}",
+                    *sources,
+                    emphasis="missing",
+                )
+                for answers, text in settling(c)
             ]
     if not rows:
         return []
