@@ -10,6 +10,7 @@ import pytest
 
 from claimkit.findings.receipt.clash import clashes, missing_by_count
 from claimkit.findings.receipt.counts import Count, Recorded
+from claimkit.findings.receipt.reading import read
 
 
 def c(role: str, value: int, of: int | None = None, unit: str = "", *, whole: bool = False):
@@ -242,3 +243,51 @@ def test_a_number_of_the_unit_that_nobody_recorded_is_left(other: Count, clash: 
     assert bool(found) is clash
     pallets = told(c("received", 12, unit="carton"), c("received", 9, unit="handling"), **UNITS)
     assert pallets == ()
+
+
+# What each note counts, as a person reads it: role, number, of how many, unit.
+NOTES: list[tuple[str, list[tuple[str, int, int | None, str]]]] = [
+    ("rec'd 3 of 4 ctns", [("received", 3, 4, "carton")]),
+    ("recd 4 of the 6 ctns", [("received", 4, 6, "carton")]),
+    ("recd 4 out of 6", [("received", 4, 6, "")]),
+    ("received all 4", [("received", 4, None, "")]),
+    ("got only 2/3 skids", [("received", 2, 3, "handling")]),
+    ("count 12 pcs", [("received", 12, None, "piece")]),
+    ("short 2 ctns", [("short", 2, None, "carton")]),
+    ("short 1 of 4 ctns", [("short", 1, 4, "carton")]),
+    ("missing 1 of 6", [("short", 1, 6, "")]),
+    ("4 pcs missing", [("short", 4, None, "piece")]),
+    ("1 ctn not recd", [("short", 1, None, "carton")]),
+    ("3 of 4 wet", [("bad", 3, 4, "")]),
+    ("two of three boxes wet", [("bad", 2, 3, "carton")]),
+    ("5/6 pcs ok", [("good", 5, 6, "piece")]),
+    ("BOL 10, got 9 ctns", [("expected", 10, None, ""), ("received", 9, None, "carton")]),
+    ("on order 5 ctns", [("expected", 5, None, "carton")]),
+    # The order of "good order" is none that goods are due by.
+    (
+        "4 ctns good order 1 ctn crushed",
+        [("good", 4, None, "carton"), ("bad", 1, None, "carton")],
+    ),
+    ("3 good order 2 wet", [("good", 3, None, ""), ("bad", 2, None, "")]),
+    (
+        "rec'd 10 ctns, 8 good 2 damaged",
+        [("received", 10, None, "carton"), ("good", 8, None, ""), ("bad", 2, None, "")],
+    ),
+    # A label, a page, a date and a truck are no counts of goods.
+    ("ctn 3 of 4 wet", []),
+    ("ctn 3/14 dented", []),
+    ("page 1 of 2", []),
+    ("truck 2 of 3", []),
+]
+
+
+@pytest.mark.parametrize("words, counted", NOTES)
+def test_what_a_note_counts(words: str, counted: list[tuple[str, int, int | None, str]]) -> None:
+    found = read(words, Recorded()).counts
+    assert [(one.role, one.value, one.of, one.unit) for one in found] == counted
+
+
+def test_the_rest_in_good_order_contradicts_no_record() -> None:
+    five = Recorded(cartons_expected=5, cartons_received=5)
+    assert read("4 ctns good order 1 ctn crushed on corner", five).clash == ()
+    assert read("BOL says 4, 1 ctn crushed on corner", five).clash != ()

@@ -78,7 +78,7 @@ def _two_counts(received: list[Count], found: tuple[Count, ...]) -> list[str]:
 
 
 def _listed_sum(found: tuple[Count, ...]) -> list[str]:
-    """Compare a stated total with the numbers listed beside it: "total 14: 9 on 1, 4 on 2"."""
+    """Compare a stated total with the numbers listed beside it: "total 14: 9 ctns, 4 ctns"."""
     totals = {c.value for c in found if c.whole and c.role in ("received", "named", "total")}
     listed = [c for c in found if c.role == "named" and not c.whole]
     alike = len({c.unit for c in listed}) == 1

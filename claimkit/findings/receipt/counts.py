@@ -307,7 +307,7 @@ def _single(page: _Page, at: int) -> Count | None:
     tokens = page.tokens
     value = int(tokens[at].value or 0)
     unit, last = unit_near(tokens, at + 1)
-    if _expected(tokens, at, last):
+    if _expected(page, at, last):
         return Count("expected", value, None, unit, at, last)
     role = _single_role(page, at, last)
     if role == "" and at and tokens[at - 1].word in wording.READ_AS["total"]:
@@ -366,8 +366,12 @@ def _on_the_bill(tokens: tuple[Token, ...], at: int) -> bool:
     return "expected" in tokens[at - 1].classes
 
 
-def _expected(tokens: tuple[Token, ...], at: int, last: int) -> bool:
-    """Tell whether the count is what should have come: "BOL says 10", "s/b 6", "4 on bol"."""
+def _expected(page: _Page, at: int, last: int) -> bool:
+    """Tell whether the count is what should have come: "BOL says 10", "s/b 6", "4 on bol".
+
+    The order of "4 good order 1 ctn crushed" is none that goods are due by.
+    """
+    tokens, good = page.tokens, page.spoken.good
     start = at
     while start > max(0, at - 3) and tokens[start].stop < SOFT and tokens[start - 1].value is None:
         start -= 1
@@ -375,7 +379,7 @@ def _expected(tokens: tuple[Token, ...], at: int, last: int) -> bool:
         start = at
     before = tokens[start:at]
     words = [t.word for t in before]
-    due = [i for i, t in enumerate(before) if "expected" in t.classes]
+    due = [i for i, t in enumerate(before) if "expected" in t.classes and start + i not in good]
     took = [i for i, t in enumerate(before) if "took" in t.classes and t.word not in SHIPPING_WORDS]
     if due and max(due) > max(took, default=-1):
         return not ({"says", "driver"} <= set(words) or "freight" in words)
