@@ -28,9 +28,10 @@ from claimkit.model.records import (
     Unpacking,
     Wrap,
 )
+from claimkit.model.stages import Event
 from claimkit.rules.addressees import DEFECTS, flaw_of_the_making
 from tests.build import case, facts, inches, mm, moment, photo, record, seam
-from tests.findings.gap_build import complaint, dry, fastened, handover
+from tests.findings.gap_build import complaint, dry, fastened, handover, milestone
 from tests.findings.office_build import PANEL, TRAY, a_job, damage, delivery, with_item
 
 US = Party(id="us", name="Marl & Sons", roles=(Role.OWNER, Role.INSTALLER, Role.CONSIGNEE))
@@ -422,3 +423,47 @@ def test_a_piece_may_have_been_in_the_carton_that_did_not_come() -> None:
     assert [c.answer for a in item for c in a.candidates if c.who is Asked.SELLER] == [
         Answer.CANNOT_TELL
     ]
+
+
+def test_counted_without_its_condition_nothing_is_called_sound() -> None:
+    found = made((AT_CURB, LATER, COUNTED))
+    assert answers(found, Asked.OWN_WORK) == [Answer.CANNOT_TELL]
+
+
+def test_only_an_insurer_is_asked_as_one() -> None:
+    assert answers(made(), Asked.INSURER) == []
+    assert answers(made(**UNINSURED), Asked.INSURER) == [Answer.CANNOT_TELL]
+    assert answers(made(**insured()), Asked.INSURER) == [Answer.YES], "named once"
+
+
+def test_a_carrier_that_is_both_is_asked_as_the_delivering_one() -> None:
+    both = replace(HAULER, roles=(Role.DELIVERING_CARRIER, Role.LAST_MILE_CARRIER))
+    found = made(parties=(US, both, SHOP, WORKS))
+    assert answers(found, Asked.DELIVERING_CARRIER) == [Answer.YES]
+    assert answers(found, Asked.LAST_MILE_CARRIER) == []
+
+
+def test_a_photo_named_at_the_unpacking_and_taken_at_the_handover_shows_nothing_of_it() -> None:
+    def own(taken: str | None) -> list[Answer]:
+        path = "photos/crack.jpg"
+        named = record("unpacking", Unpacking(photos=(path,)))
+        seen = damage(found_at=FoundAt.UNPACKING, photos=(path,))
+        over = milestone(
+            Event.HANDOVER, "2026-05-08 09:00", "m-over", ended=moment("2026-05-08 11:00")
+        )
+        records = (AT_CURB, seen, named, over)
+        return answers(made(records, photos=(photo(path, taken),)), Asked.OWN_WORK)
+
+    assert own("2026-05-08 10:00:00") == [Answer.CANNOT_TELL]
+    assert own("2026-05-05 10:00:00") == [Answer.NO], "in no stage, and the record names it"
+
+
+def test_what_is_short_is_of_its_own_shipment() -> None:
+    job_ = a_job(
+        replace(PANEL, shipment="main"), replace(TRAY, shipment="second"), ship=GOOD, party=PARTIES
+    )
+    second = replace(job_.shipment[0], id="second")
+    records = [replace(r, body=replace(r.body, shipment="main")) for r in (AT_CURB, SHORT)]
+    found = case(facts(job_=replace(job_, shipment=(*job_.shipment, second)), records=records))
+    panels = [a for a in found.addressees if a.where == "item panel"]
+    assert [a.shipment for a in panels] == ["main"]

@@ -223,3 +223,12 @@ def test_damage_is_of_the_shipment_that_it_names() -> None:
     assert damages_of(found, found.facts.job, "main") == ()
     (pair,) = damages_of(found, found.facts.job, "other")
     assert isinstance(pair[1], Damage)
+
+
+def test_a_receipt_is_of_its_own_shipment() -> None:
+    job_ = a_job(replace(PANEL, shipment="main"), replace(TRAY, shipment="second"))
+    both = replace(job_, shipment=(*job_.shipment, replace(job_.shipment[0], id="second")))
+    found = worked([replace(delivery(), body=replace(delivery().body, shipment="second"))], both)
+    lacks = {e.shipment: e.missing for e in found.elements if e.name == DELIVERY}
+    assert any("Write a delivery record" in text for text in lacks["main"])
+    assert not any("Write a delivery record" in text for text in lacks["second"])
