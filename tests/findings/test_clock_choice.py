@@ -155,6 +155,7 @@ def test_goods_came_with_the_first_truck(
     records = [record(f"d{n}", body) for n, body in enumerate(bodies)]
     found = case(facts(records=records, photos=[shot("r", "2026-05-05 10:00:00")]))
     assert bool(said(found, "photo-clock-and-events")) is early
+    assert not [gap for gap in found.not_checked if gap.crashed]
 
 
 @pytest.mark.parametrize(

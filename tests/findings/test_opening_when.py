@@ -24,7 +24,7 @@ from claimkit.model.opening import Checked, Tolerated
 from claimkit.model.stages import Event, Stage
 from tests.build import AS_OF, NOW, facts, job, mm, moment, seam
 from tests.findings.gap_build import dry, fastened, milestone, read, worked_out
-from tests.findings.opening_build import butt, check, corner, one_result
+from tests.findings.opening_build import butt, check, corner, fitted, handed_over, one_result
 from tests.findings.opening_build import worked_out as surveyed
 
 FIRST = milestone(Event.FASTENED, "2026-05-05 09:00", "m-1", seams=("s1",))
@@ -189,9 +189,13 @@ def test_pieces_in_one_plane_ask_for_the_base_and_not_for_a_wall():
     assert found.taper is None
     assert "cannot separate plumb, level and square" in found.because
     assert "seam_at" in found.settle
-    only_wall = surveyed(check(plumb={100: 50, 1000: 46, 1900: 42}, seam_at=mm(1000)), seam_=butt())
-    (explained,) = only_wall.explanations
+    read_twice = (fitted(8, 8, 8), handed_over(8, 8, 8))
+    wall = check(plumb={100: 50, 1000: 46, 1900: 42}, seam_at=mm(1000))
+    (explained,) = surveyed(wall, *read_twice, seam_=butt()).explanations
     assert explained.predicted is None
+    base = check(level={100: 50, 1000: 46, 1900: 42}, seam_at=mm(1000))
+    (explained,) = surveyed(base, *read_twice, seam_=butt()).explanations
+    assert explained.predicted is not None
 
 
 def test_a_straight_wall_widens_nothing_by_where_a_piece_may_rest():
@@ -277,7 +281,7 @@ def test_a_lines_own_scatter_widens_its_taper():
     from claimkit.findings.seams.opening_taper import _widened
     from claimkit.model.seam_line import LineFit
 
-    def line(widened_by):
+    def line(widened_by, freedom=1):
         return LineFit(
             stations=("a", "b", "c"),
             at_mm=(0.0, 500.0, 1000.0),
@@ -286,7 +290,7 @@ def test_a_lines_own_scatter_widens_its_taper():
             slope=Measurement.of(2.0, {"reading": 0.1}),
             correlation=0.0,
             chi_squared=widened_by**2,
-            degrees_of_freedom=1,
+            degrees_of_freedom=freedom,
             widened_by=widened_by,
             places=3,
         )
@@ -297,6 +301,8 @@ def test_a_lines_own_scatter_widens_its_taper():
     assert found.value_mm == 2.0
     assert found.u_mm == pytest.approx(0.1 * 1.2 * 6.314 / 1.645, rel=1e-3)
     assert math.isclose(dict(found.parts)["reading"], 0.1)
+    # t(0.95, 20) = 1.725 (NIST TN 1297, table B.1: 1.72).
+    assert _widened(line(1.2, 20), corner()).u_mm == pytest.approx(0.12 * 1.725 / 1.645, rel=1e-3)
 
 
 def test_a_seam_is_shown_by_its_own_lines_only():
