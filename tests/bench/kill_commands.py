@@ -393,7 +393,8 @@ class Bench:
         """Look whether the very next run of any command names what was left."""
         unfinished = [p.name for p in (root / "out").glob("*.tmp")]
         log = root / "custody" / "w.jsonl"
-        torn = log.exists() and not log.read_bytes().endswith(b"\n")
+        held = log.read_bytes() if log.exists() else b""
+        torn = bool(held) and not held.endswith(b"\n")
         code = run(("status", str(root)), told, None)
         text = " ".join(told.read_text("utf-8").split())  # as it was before it was set in lines
         assert code in (0, 1), f"status ended with {code}: {text[-400:]}"
