@@ -1,6 +1,6 @@
 """Change the reasoning a little, one place at a time, and see whether a test notices.
 
-    pip install mutmut
+    pip install -e .[mutation]
     python tests/bench/mutants.py GROUP FOLDER [MODULE ...] [--every N] [--again LEFT] [--also TEST]
 
 Copies the checkout into FOLDER, so that nothing here is touched, and lets mutmut change the
