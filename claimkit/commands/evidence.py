@@ -80,6 +80,7 @@ def bundle(
     """
     from claimkit.cli import exit_code as exit_code_of
     from claimkit.cli import progress
+    from claimkit.findings.wording import counted
     from claimkit.model.case import Reader
     from claimkit.wiring.handover import write_bundle
 
@@ -100,7 +101,7 @@ def bundle(
     kept, left = made.contents.kept, made.contents.withheld
     located = sum(one.located for one in kept)
     click.echo(f"{made.path}\nSHA-256 of its tag manifest {made.sha256}")
-    click.echo(f"{len(kept)} originals; those that state a position (GPS): {located}.")
+    click.echo(f"{counted(len(kept), 'original')}; those that state a position (GPS): {located}.")
     if reader != "own" and any(one.path == "job.toml" for one in kept):
         click.echo("job.toml goes out whole, with all parties, terms and prices that it holds.")
     for one in left:

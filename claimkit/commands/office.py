@@ -344,6 +344,7 @@ def annex(
     A document that is broken, encrypted or active is refused with the reason; it stays as it is.
     """
     from claimkit.cli import progress
+    from claimkit.findings.wording import counted
     from claimkit.model.case import Reader
     from claimkit.wiring.annexes import write_annex
     from claimkit.wiring.workspace import work_out
@@ -351,7 +352,7 @@ def annex(
     now, day = datetime.now(UTC), as_of.date() if as_of else None
     case = work_out(job, now=now, as_of=day, progress=progress)
     made = write_annex(case, job, Reader(reader), shipment=shipment, paper=paper, out=out, now=now)
-    click.echo(f"{made.written.path}\n{made.pages} pages of documents")
+    click.echo(f"{made.written.path}\n{counted(made.pages, 'page')} of documents")
     for path, why in made.refused:
         say(f"{path}: {why}")
     raise click.exceptions.Exit(OPEN_MATTERS if made.refused else DONE)

@@ -12,6 +12,7 @@ from typing import Any
 
 from claimkit.compose.phrases import day
 from claimkit.compose.terminal.text import WIDTH
+from claimkit.findings.wording import counted
 from claimkit.model.limit import LimitState, Whose
 from claimkit.model.summary import JobBrief, LimitBrief
 
@@ -119,7 +120,9 @@ def deadlines(listing: Listing) -> list[str]:
         where = f"{row.job.folder}, {row.limit.shipment}: {row.limit.title}"
         lines.append(f"{act:<15}{row.state.value:<18}" + _cut(where, 33))
     if not found:
-        lines.append("No time limit of these jobs is asked for.")
+        narrowed = listing.wanted != Wanted()
+        fits = "fits what was asked for" if narrowed else "has begun"
+        lines.append(f"No time limit of these jobs {fits}.")
     return [*lines, "", *_foot(listing, len(found), "time limit")]
 
 
@@ -160,7 +163,7 @@ def _foot(listing: Listing, count: int, what: str) -> list[str]:
     looked = (
         f"{listing.looked_at:%Y-%m-%d %H:%M} UTC" if listing.looked_at else "at a time not known"
     )
-    whole = f"{count} {what}{'' if count == 1 else 's'} of {len(listing.jobs)} jobs."
+    whole = f"{counted(count, what)} of {counted(len(listing.jobs), 'job')}."
     lines = [f"{whole} Folders last looked at: {looked}."]
     if not listing.jobs:
         lines.append("Nothing is kept of this folder yet. Look at it with --scan.")

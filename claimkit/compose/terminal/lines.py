@@ -17,6 +17,7 @@ from claimkit.compose.terminal.text import WIDTH, section, wrapped
 from claimkit.findings.limits.next_move import next_move
 from claimkit.findings.news import summary
 from claimkit.findings.register import CHECKS
+from claimkit.findings.wording import counted
 from claimkit.model.case import Case, DatedPhoto, Finding, NotChecked, Standing
 from claimkit.model.limit import LimitState, TimeLimit
 from claimkit.model.moment import Interval
@@ -153,11 +154,12 @@ def _known(case: Case) -> list[str]:
     lines += [f"  receipt {r.shipment or ''}: {r.reading.grade.value}" for r in case.receipts]
     dated = [p for p in case.photos if p.taken.known]
     lines.append(
-        f"  {len(facts.photos)} photos, {len(dated)} dated; {len(facts.records)} records; "
-        f"{len(facts.papers)} documents"
+        f"  {counted(len(facts.photos), 'photo')}, {len(dated)} dated; "
+        f"{counted(len(facts.records), 'record')}; {counted(len(facts.papers), 'document')}"
     )
     if case.readings:
-        lines.append(f"  {len(case.readings)} gap readings, {len(case.comparisons)} comparisons")
+        read = counted(len(case.readings), "gap reading")
+        lines.append(f"  {read}, {counted(len(case.comparisons), 'comparison')}")
     lines += opening_lines.summary(case)
     return lines
 
@@ -243,7 +245,7 @@ def _receipt(receipt: Receipt) -> list[str]:
         lines += wrapped(text, " " * 15, f"  {'':<13}")
     if receipt.our_words is not None:
         lines += wrapped(f"“{receipt.our_words}”", " " * 15, f"  {'our copy':<13}")
-        lines.append(f"  {'copies differ':<13} {receipt.copies_differ.value}")
+        lines.append(f"  {'differs':<13}{receipt.copies_differ.value}")
     if reading.write_long:
         lines += wrapped(reading.write_long, " " * 15, f"  {'write, paper':<13}")
         lines += wrapped(reading.write_short, " " * 15, f"  {'handheld':<13}")

@@ -10,7 +10,7 @@ from collections.abc import Callable
 
 from claimkit.findings.limits.conditions import damages_of
 from claimkit.findings.limits.events import source_in_job, source_of
-from claimkit.model.case import Case, Finding, NotChecked, Standing
+from claimkit.model.case import Addressee, Case, Finding, NotChecked, Standing
 from claimkit.model.job import Terms
 from claimkit.model.records import FoundAt
 from claimkit.rules.addressees import MAKING, PRIMA_FACIE
@@ -28,13 +28,18 @@ def nobody_named(case: Case) -> tuple[Finding, ...]:
                 "ask-cannot-tell",
                 Standing.NOTE,
                 addressee.where,
-                f"{addressee.about}: whom to ask cannot be told from this record.",
+                f"{_about(addressee)}: whom to ask cannot be told from this record.",
                 " ".join(["What would settle it:", *wanted]) if wanted else "",
                 addressee.sources,
                 MAKING,
             )
         )
     return tuple(found)
+
+
+def _about(addressee: Addressee) -> str:
+    """Say what it is about, without the place: a finding names its place in front."""
+    return addressee.about.removeprefix(f"{addressee.where}: ")
 
 
 def several_named(case: Case) -> tuple[Finding, ...]:
@@ -48,7 +53,7 @@ def several_named(case: Case) -> tuple[Finding, ...]:
                     "ask-several",
                     Standing.NOTE,
                     addressee.where,
-                    f"{addressee.about}: the record names {' and '.join(named)}.",
+                    f"{_about(addressee)}: the record names {' and '.join(named)}.",
                     "Give notice to each within its own time; none of them waits for another.",
                     addressee.sources,
                     MAKING,

@@ -1,0 +1,68 @@
+"""Small words of the printed lines: numbers with their nouns, columns, places said once."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from claimkit.compose.terminal import jobs
+from claimkit.compose.terminal.lines import exceptions, findings, status
+from claimkit.model.case import Case
+from claimkit.model.photo import FileKind, OtherFile
+from claimkit.model.records import Delivery
+from tests.build import case, facts, job, moment, photo, record, sha, shipment
+
+
+def folder(many: int) -> Case:
+    """Give a case with so many photos, papers and records."""
+    names = [f"{number}" for number in range(many)]
+    papers = [OtherFile(f"documents/{n}.pdf", sha(n), 9, FileKind.PDF) for n in names]
+    records = [record(n, Delivery(signed_at=moment("2026-05-04 09:30"))) for n in names]
+    photos = [photo(f"photos/{n}.jpg") for n in names]
+    return case(facts(photos=photos, papers=papers, records=records))
+
+
+@pytest.mark.parametrize(
+    "many,said",
+    [
+        (0, "0 photos, 0 dated; 0 records; 0 documents"),
+        (1, "1 photo, 1 dated; 1 record; 1 document"),
+        (2, "2 photos, 2 dated; 2 records; 2 documents"),
+    ],
+)
+def test_one_thing_is_told_in_the_singular(many: int, said: str) -> None:
+    assert f"  {said}" in status(folder(many))
+
+
+def test_what_is_said_of_a_receipt_stands_in_one_column() -> None:
+    ours = Delivery(
+        signed_at=moment("2026-05-04 09:30"),
+        words="Carton 2 crushed",
+        words_on_our_copy="Carton 2 crushed, 6 in",
+    )
+    lines = exceptions(case(facts(records=[record("d", ours)])))
+    begins = lines.index("Receipt, shipment main") + 1
+    told = [line for line in lines[begins : lines.index("", begins)] if line[2:15].strip()]
+    assert {"words", "grade", "our copy", "differs"} <= {line[2:15].strip() for line in told}
+    assert all(line[14] == " " and line[15] != " " for line in told)
+
+
+def test_a_finding_names_its_place_once() -> None:
+    late = shipment(reasonable_delivery=moment("2026-05-06"))
+    lost = case(facts(job_=job(shipment=(late,))), date(2026, 5, 20))
+    text = " ".join(" ".join(findings(lost, "ask-")).split())
+    assert "shipment main: nothing was delivered: whom to ask" in text
+    assert text.count("shipment main") == 1
+
+
+@pytest.mark.parametrize(
+    "wanted,says",
+    [
+        (jobs.Wanted(), "No time limit of these jobs has begun."),
+        (jobs.Wanted(overdue=True), "No time limit of these jobs fits what was asked for."),
+    ],
+)
+def test_why_no_limit_is_listed_is_said(wanted: jobs.Wanted, says: str) -> None:
+    empty = jobs.Listing((), lambda _: date(2026, 5, 20), wanted, None, ())
+    assert says in jobs.deadlines(empty)
