@@ -6,14 +6,17 @@ stage is common practice, no source. Acrylic moves 70e-6 per kelvin (published w
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import permutations
 
 import pytest
 
+from claimkit.findings.seams.answers import _settle_change
 from claimkit.findings.seams.pairs import ordered
 from claimkit.findings.seams.states import State
-from claimkit.findings.seams.temperature import Treatment, thermal
+from claimkit.findings.seams.temperature import Thermal, Treatment, thermal
 from claimkit.model.job import Material
+from claimkit.model.measurement import Measurement
 from claimkit.model.stages import Stage
 from tests.build import celsius, job, mm, seam
 from tests.findings.gap_build import (
@@ -171,3 +174,42 @@ def test_two_readings_of_one_day_and_stage_have_a_thermometer_each():
     # 0.063 mm/K × 1 K over the root of 3, twice: they are two readings of a thermometer.
     causes = [u for cause, u in found.correction.parts if cause.startswith("temperature")]
     assert sorted(causes) == pytest.approx([-0.063 / 3**0.5, 0.063 / 3**0.5])
+
+
+# ---- what is said of an answer, and what would settle it
+
+
+@pytest.mark.parametrize(
+    "later,tolerance,says",
+    [
+        (3, "0.8", "It is unchanged within 0.8 mm between"),
+        (5, "0.8", "It opened between"),
+        (1, "0.8", "It closed between"),
+        ("3.8", "0.8", "Whether it changed between"),
+    ],
+)
+def test_a_change_in_words(later, tolerance, says):
+    c = whole(worked_out(dry(3), handover(later), tolerance=mm(tolerance)))
+    assert says in c.change.because
+    assert (c.change.settle != "") is says.startswith("Whether")
+    assert c.at_dry_fit.settle == "", "3 mm lies within 2 to 4 mm"
+
+
+@pytest.mark.parametrize(
+    "treatment,u_heat,says",
+    [
+        # 0.9 against 0.8 mm: need 0.1/1.645 = 0.0608; the dry fit has 0.03, so that the later
+        # reading may have sqrt(0.0608² - 0.03²) = 0.0529 mm, rounded down.
+        (Treatment.NOT_NEEDED, 0.0, "a standard uncertainty of at most 0.05 mm is needed"),
+        # The temperatures alone hold 0.2 mm: entered, they would not.
+        (Treatment.WIDENED, 0.2, "Enter the temperatures of both readings. Without them no later"),
+        (Treatment.CORRECTED, 0.2, "A later reading that gives the same difference cannot settle"),
+    ],
+)
+def test_what_would_settle_a_change(treatment, u_heat, says):
+    (before,) = worked_out(dry(3)).readings
+    before = replace(before, measurement=Measurement.of(3.0, {"hand": 0.03}))
+    heat = Thermal(treatment, Measurement.of(0.0, {"heat": u_heat}), "")
+    told = _settle_change(before, Measurement.of(0.9, {"all": 0.3}), 0.8, heat)
+    assert says in told
+    assert ("Enter the temperatures" in told) is (treatment is Treatment.WIDENED)
