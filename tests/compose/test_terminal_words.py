@@ -6,9 +6,11 @@ from datetime import date
 
 import pytest
 
+from claimkit.compose.packet.order import compose
 from claimkit.compose.terminal import jobs
 from claimkit.compose.terminal.lines import exceptions, findings, status
-from claimkit.model.case import Case
+from claimkit.model.case import Case, Reader
+from claimkit.model.document import Timeline
 from claimkit.model.photo import FileKind, OtherFile
 from claimkit.model.records import Delivery
 from tests.build import case, facts, job, moment, photo, record, sha, shipment
@@ -66,3 +68,9 @@ def test_a_finding_names_its_place_once() -> None:
 def test_why_no_limit_is_listed_is_said(wanted: jobs.Wanted, says: str) -> None:
     empty = jobs.Listing((), lambda _: date(2026, 5, 20), wanted, None, ())
     assert says in jobs.deadlines(empty)
+
+
+def test_a_packet_counts_one_in_the_singular_too() -> None:
+    document = compose(folder(1), Reader.OWN)
+    plots = [b.alt for s in document.sections for b in s.blocks if isinstance(b, Timeline)]
+    assert any("and 1 photo in local time" in alt for alt in plots)

@@ -10,6 +10,7 @@ from claimkit.compose.blocks import row, say, table
 from claimkit.compose.packet.view import View
 from claimkit.compose.phrases import stretch
 from claimkit.findings.timeline.photos import IN_DOUBT
+from claimkit.findings.wording import counted
 from claimkit.model.case import DatedPhoto, Reader
 from claimkit.model.document import (
     Block,
@@ -52,7 +53,8 @@ def section(view: View) -> Section:
                 str(view.zone),
                 tuple(_bands(view)),
                 tuple(marks),
-                f"Timeline of {len(events)} recorded events and {len(sure)} photos in local time.",
+                f"Timeline of {counted(len(events), 'recorded event')} and "
+                f"{counted(len(sure), 'photo')} in local time.",
             )
         )
         blocks.append(Paragraphs(tuple(_notes(view, timed, sure)), bulleted=False))

@@ -14,6 +14,7 @@ from claimkit.compose.packet import claim
 from claimkit.compose.packet.goods import shipment_table
 from claimkit.compose.packet.view import FAR_FUTURE, View
 from claimkit.findings.claim.elements import CITATION
+from claimkit.findings.wording import counted
 from claimkit.model.answers import Answer
 from claimkit.model.case import Element, Reader, Standing
 from claimkit.model.document import Answers, Block, Paragraphs, Section, Statement
@@ -126,7 +127,8 @@ def _for_customer(view: View) -> list[tuple[str, Statement]]:
     seams = sorted({r.seam for r in readings})
     stages = list(dict.fromkeys(r.stage.value for r in sorted(readings, key=_when)))
     names = "seam " + seams[0] if len(seams) == 1 else "seams " + ", ".join(seams)
-    measured = f"Gaps of {names}, {len(readings)} readings: {', '.join(stages)}."
+    number = counted(len(readings), "reading")
+    measured = f"Gaps of {names}, {number}: {', '.join(stages)}."
     compared = _telling(view)
     rows = [("What was measured", say(measured, *sources))]
     rows += [("What it means", told) for told in _meanings(view)]

@@ -6,6 +6,7 @@ from claimkit.compose.blocks import row, say, table
 from claimkit.compose.packet.view import View
 from claimkit.compose.phrases import day, job_source, stretch
 from claimkit.findings.claim.amount import total
+from claimkit.findings.wording import counted
 from claimkit.model.answers import Answer
 from claimkit.model.case import AmountLine
 from claimkit.model.document import Block, Paragraphs, Section, Statement, Table
@@ -104,7 +105,8 @@ def damages(view: View) -> Section | None:
         blocks.append(table(heads, rows, (1.6, 1.4, 2, 2, 1)))
     if compared and not different:
         sources = tuple(s for d in compared for s in d.sources)
-        text = f"{len(compared)} properties were compared with the order; all agree."
+        number = counted(len(compared), "property", "properties")
+        text = f"Compared with the order: {number}; all agree."
         blocks.append(Paragraphs((say(text, *sources, emphasis="supports"),)))
     if not blocks:
         return None
