@@ -42,7 +42,9 @@ from tests.findings.limit_build import (
     DELIVERED,
     NOW,
     REPORT,
+    STATUS,
     SUIT,
+    all_of,
     apply,
     claim,
     letter,
@@ -210,6 +212,26 @@ def test_only_offers_and_refusals_are_told_to_start_no_suit() -> None:
     said = [step for step in told if "starts no suit period" in step]
     assert [step.split()[0] for step in said] == ["records/r2.toml"]
     assert said[0].endswith("(49 USC 14706(e)(2)).")
+
+
+@pytest.mark.parametrize(
+    "sent,states",
+    [
+        # Periods of 60 days end on 08-30, 10-29 and 12-28.
+        ("2026-08-30", [LimitState.MET, LimitState.PASSED]),  # its last day, and no day of the next
+        ("2026-08-31", [LimitState.MET_LATE, LimitState.MET]),
+        ("2026-10-29", [LimitState.MET_LATE, LimitState.MET]),
+    ],
+)
+def test_a_status_on_the_last_day_is_of_that_period(sent: str, states: list[LimitState]) -> None:
+    """49 CFR 370.9(b): 120 days from receipt on 2026-03-03 end on 07-01, then each 60 days."""
+    told = notice(About.STATUS, to="us", sender="hauler", sent=sent)
+    found = apply([DELIVERED, claim("2026-03-03"), told], as_of=date(2026, 11, 20))
+    limits = all_of(found, STATUS)
+    assert [str(t.nominal) for t in limits] == ["2026-08-30", "2026-10-29", "2026-12-28"]
+    assert [t.state for t in limits[:2]] == states
+    early = all_of(apply([DELIVERED, claim("2026-03-03")]), STATUS)
+    assert not [b for t in early for b in t.because if "lies after the legal day" in b]
 
 
 def test_what_stands_beside_a_limit_is_told_once_and_with_why() -> None:
