@@ -153,6 +153,8 @@ class Briefs:
                 return
             except OSError:
                 return
+            except UnicodeDecodeError:  # SQLite's own message repeats a damaged name
+                self._discard()
             except sqlite3.DatabaseError as error:
                 if isinstance(error, sqlite3.OperationalError):
                     return  # locked, full or not to be written; the next scan tries again

@@ -178,6 +178,8 @@ class Index:
                 self._tell_unused(str(error))
             else:
                 self._discard(str(error))
+        except UnicodeDecodeError:  # SQLite's own message repeats the damaged name of a table
+            self._discard("its text is damaged")
         except _Damaged as error:
             self._discard(str(error))
 

@@ -28,6 +28,21 @@ def test_no_flipped_byte_of_a_cache_is_believed(
     assert list(damage(case, stride, random.Random(5))) == []
 
 
+def test_a_flipped_byte_in_the_name_of_a_column_is_damage(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """SQLite then complains in bytes that are no text, and Python raises on its complaint."""
+    monkeypatch.setenv("CLAIMKIT_CACHE", str(tmp_path / "cache"))
+    file, again = CACHES[0](tmp_path)
+    right, whole = again(), file.read_bytes()
+    at = whole.index(b"CREATE TABLE")
+    for place in range(at, at + 500, 11):
+        raw = bytearray(whole)
+        raw[place] ^= 0xD7
+        file.write_bytes(raw)
+        assert again() == right
+
+
 def test_a_seal_covers_where_one_value_ends_and_the_next_begins() -> None:
     assert len({seal_of("ab", "c"), seal_of("a", "bc"), seal_of("abc", ""), seal_of("abc")}) == 4
 
