@@ -262,8 +262,8 @@ def expected_by(case: Case, shipment: Shipment) -> date | None:
     """Give the day up to which goods that have not come may still be on their way.
 
     The day that job.toml states; else 60 days from the day on which they were taken over (CMR
-    Article 20(1), from memory; where the CMR does not bind, claimkit's own convention). None where no day is
-    known at all.
+    Article 20(1), from memory; where the CMR does not bind, claimkit's own convention). None
+    where no day is known at all.
     """
     if shipment.reasonable_delivery:
         return local_day(case, shipment.reasonable_delivery)
