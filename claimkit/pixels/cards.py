@@ -286,20 +286,10 @@ def _measured(photo: _Photo, window: Window, fit: WindowFit, coarse: list[str]) 
     }
     if fit.rounded > 0.0:
         parts[f"rounded edges: {card}"] = fit.rounded
-    parts[f"step: {shot}"] = _step_part(fit.tangent, math.hypot(*parts.values()))
+    parts[f"step: {shot}"] = rules.step_part(fit.tangent, math.hypot(*parts.values()), known=known)
     for kind in coarse:
         parts[f"{kind}: {shot}"] = photo.limits.coarse_u_mm
     return Measurement.of(fit.gap_mm, parts)
-
-
-def _step_part(tangent: float, u_others: float) -> float:
-    """Give the part for a step that nobody told, in mm, with the sign of the side it is seen from.
-
-    It fills up what the other parts leave of the interval that STEP_MM asks for.
-    """
-    wanted = rules.STEP_MM / 2.0 * max(abs(tangent) - rules.STEP_FREE_TANGENT, 0.0)
-    left_over = math.sqrt(max(wanted**2 - u_others**2, 0.0))
-    return math.copysign(max(left_over, rules.U_STEP_MM * abs(tangent)), tangent)
 
 
 def _both(photo: _Photo, readings: list[CardReading]) -> CardReading:

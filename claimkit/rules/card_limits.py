@@ -7,6 +7,7 @@ stands behind them, which is why a bench check with known spacers comes before a
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 CITATION = "docs/methods.md, gaps read in photos: claimkit's own method, from rendered photos only"
@@ -103,9 +104,23 @@ U_SCALE = 0.004
 
 STEP_MM = 4.4
 STEP_FREE_TANGENT = 0.14
+STEP_FREE_KNOWN_TANGENT = 0.07
 """Where nobody said how flush the panels are, the interval is widened by this much × what the
-tangent of the view has over the second figure, as U (k = 2): below that the other parts cover a
-panel that stands proud, and from about 0.3 on the whole covers one of about 2 mm, either way."""
+tangent of the view has over the second figure, as U (k = 2); over the third where the edges' radius
+is known and the other parts are small. Below that they cover a panel that stands proud, and from
+about 0.3 on the whole covers one of about 2 mm, either way."""
 
 U_STEP_MM = 0.15
 """The least that an unknown step counts, as a standard uncertainty; × tangent of the view."""
+
+
+def step_part(tangent: float, u_others: float, *, known: bool = False) -> float:
+    """Give the part for a step that nobody told, in mm, with the sign of the side it is seen from.
+
+    It fills up what the other parts, `u_others` together, leave of the interval that STEP_MM asks
+    for. `known` where the edges' radius is.
+    """
+    free = STEP_FREE_KNOWN_TANGENT if known else STEP_FREE_TANGENT
+    wanted = STEP_MM / 2.0 * max(abs(tangent) - free, 0.0)
+    left_over = math.sqrt(max(wanted**2 - u_others**2, 0.0))
+    return math.copysign(max(left_over, U_STEP_MM * abs(tangent)), tangent)

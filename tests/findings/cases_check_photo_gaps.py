@@ -38,7 +38,7 @@ def by_hand(gap: float) -> Case:
 
 def two(second: float) -> Case:
     other = "photos/dry-fit-2.jpg"
-    taken = [photo(DRY, WHEN[DRY]), photo(other, WHEN[DRY])]
+    taken = [photo(DRY, WHEN[DRY]), photo(other, "2026-05-04 10:02:00")]
     return full(shows(DRY, measured(3)), shows(other, measured(second, other)), photos=taken)
 
 

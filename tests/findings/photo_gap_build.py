@@ -65,9 +65,9 @@ def known(*seen: PhotoCards, records=(), photos=None, benched=True, **of_seam) -
     return replace(found, cards=(*seen, *bench_seen))
 
 
-def bench_check(errors=(0.05, -0.08, 0.02, 0.1, -0.04), **of_photo):
+def bench_check(errors=(0.05, -0.08, 0.02, 0.1, -0.04), folder="bench", **of_photo):
     """A bench check of 2 and 4 mm spacers whose photos are off by these errors."""
-    paths = [f"photos/bench/{n}.jpg" for n in range(len(errors))]
+    paths = [f"photos/{folder}/{n}.jpg" for n in range(len(errors))]
     gaps = [2 if n % 2 else 4 for n in range(len(errors))]
     body = BenchCheck(
         taken=moment("2026-05-03"),

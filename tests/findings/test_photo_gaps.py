@@ -21,9 +21,9 @@ from claimkit.model.gap import Change, Meaning
 from claimkit.model.job import Joint, Station
 from claimkit.model.measurement import Measurement
 from claimkit.model.measuring import CardSheet, Instrument, MarkedPhoto, Reading
-from claimkit.model.stages import Stage
-from tests.build import case, mm, photo, record, sha
-from tests.findings.gap_build import dry, handover
+from claimkit.model.stages import Event, Stage
+from tests.build import case, mm, moment, photo, record, sha
+from tests.findings.gap_build import dry, handover, milestone
 from tests.findings.photo_gap_build import (
     DRY,
     LATER,
@@ -273,7 +273,7 @@ def test_what_a_bench_photo_does_not_show_is_told_and_counts_for_nothing() -> No
         assert "4 of its photos could be measured" in bench.because
         assert not bench.passed
     missing = bench_of(FIVE, (4, None))
-    assert [row.refused for row in missing.rows] == ["There is no photo at that path."]
+    assert missing.rows[4].refused == "There is no photo at that path."
     assert not missing.passed
 
 
@@ -417,3 +417,89 @@ def test_what_cannot_be_marked_is_no_reading() -> None:
     assert by_mark(gap=Refusal.of(Why.CUT_OFF, places="top left", card=3)) == ()
     design = {"design_gap_min": None, "design_gap_max": None}
     assert by_mark(joint=Joint.CORNER, **design) == (), "two panels that share no plane"
+
+
+def test_one_bench_photo_named_often_is_one_photo() -> None:
+    records, photos, seen = bench_check()
+    body = records[0].body
+    again = replace(body, spacer=(body.spacer[0],) * 5)
+    found = full(*seen, records=[record("bench", again)], photos=photos, benched=False)
+    (bench,) = found.benches
+    assert not bench.passed
+    assert "1 of its photos could be measured" in bench.because
+
+
+def test_the_later_of_two_bench_checks_decides_whatever_its_name() -> None:
+    records, photos, seen = bench_check()
+    late, late_photos, late_seen = bench_check((0.5, 0.55, 0.5, 0.6, 0.5), folder="later")
+    body = replace(late[0].body, taken=moment("2026-05-04 08:00"))
+    found = full(
+        shows(DRY, measured(3)),
+        *seen,
+        *late_seen,
+        records=[*records, record("a-later", body)],
+        photos=[photo(DRY, WHEN[DRY]), *photos, *late_photos],
+        benched=False,
+    )
+    assert [bench.record for bench in found.benches] == ["bench", "a-later"]
+    assert not only(found).decides
+
+
+@pytest.mark.parametrize(
+    "sealed, opened_again, shown",
+    [
+        (None, None, True),
+        ("2026-05-09 10:00", None, True),
+        ("2026-05-07 10:00", None, False),
+        ("2026-05-07 10:00", "2026-05-07 15:00", True),
+    ],
+)
+def test_a_photo_after_the_sealing_shows_the_sealant(sealed, opened_again, shown) -> None:
+    records = [milestone(Event.SEALED, sealed, "m-sealed")] if sealed else []
+    if opened_again:
+        records.append(milestone(Event.FASTENED, opened_again, "m-again"))
+    gap = only(full(shows(LATER, measured(3, LATER)), records=records))
+    assert (gap.refused == "") is shown
+
+
+def test_a_photo_shows_the_pieces_that_stood_there_by_then() -> None:
+    new = milestone(Event.DRY_FIT, "2026-05-06 09:00", "m-new", piece="no. 2")
+    found = both(3.0, 5.0, records=[new])
+    assert {r.stage: r.piece for r in found.readings} == {
+        Stage.DRY_FIT: None,
+        Stage.HANDOVER: "no. 2",
+    }
+    assert overall(found, "in photos") == [] or all(
+        c.change.change is Change.CANNOT_TELL for c in overall(found)
+    )
+
+
+def test_one_shot_saved_again_is_one_reading() -> None:
+    other = "photos/copy of dry-fit.jpg"
+    taken = [photo(DRY, WHEN[DRY]), photo(other, WHEN[DRY], size_bytes=1_000_000)]
+    found = full(shows(DRY, measured(3.0)), shows(other, measured(3.1, other)), photos=taken)
+    (reading,) = [r for r in found.readings if r.meaning is Meaning.OPENING]
+    assert reading.witness == (sha(DRY),), "the larger file is nearer to the camera's own"
+
+
+def test_what_nothing_vouches_for_is_wider_than_what_was_checked() -> None:
+    (bare,) = full(shows(DRY, measured(3)), benched=False).photo_gaps
+    checked = only(full(shows(DRY, measured(3))))
+    assert bare.gap
+    assert checked.gap
+    assert bare.gap.u_mm == pytest.approx(0.2)
+    assert checked.gap.u_mm < 0.2
+
+
+def test_an_unknown_step_keeps_its_room_when_the_radius_is_known() -> None:
+    """Seen 0.3 to the side, U stays at 4.4 mm x (0.3 - 0.07) (rules, step)."""
+    seen = measured(3.0)
+    parts = dict(seen.measurement.parts) | {f"step: card 3 in photo {sha(DRY)[:12]}": 0.4}
+    wide = replace(
+        seen,
+        measurement=Measurement.of(3.0, parts),
+        view=View(px_per_mm=10, tilt_deg=17, tan_across=0.3, residual_px=0.3, blur_mm=0.1),
+    )
+    gap = only(full(shows(DRY, wide), edge_radius=mm("0.2")))
+    without_bench = [u for cause, u in gap.gap.parts if not cause.startswith("bench")]
+    assert 2.0 * math.hypot(*without_bench) == pytest.approx(4.4 * 0.23, rel=0.01)

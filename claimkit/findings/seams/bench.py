@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from statistics import fmean, stdev
 
 from claimkit.findings.seams.known import with_scale
@@ -34,13 +35,14 @@ RARE = 0.05
 
 def benches(case: Case) -> tuple[Bench, ...]:
     """Work out every bench check in force, each camera by itself, in order of time."""
-    found = [
-        bench
-        for record in case.facts.in_force(BenchCheck)
-        for bench in _of_record(case, record)
-        if isinstance(record.body, BenchCheck)
-    ]
-    return tuple(found)
+    records = sorted(case.facts.in_force(BenchCheck), key=_taken)
+    return tuple(bench for record in records for bench in _of_record(case, record))
+
+
+def _taken(record: Record) -> tuple[float, str]:
+    body = record.body
+    at = body.taken.at.timestamp() if isinstance(body, BenchCheck) else 0.0
+    return at, record.id
 
 
 def bench_for(case: Case, camera: str | None, card: int) -> Bench | None:
@@ -77,10 +79,16 @@ def _of_record(case: Case, record: Record) -> Iterator[Bench]:
     if not isinstance(body, BenchCheck):
         return
     by_camera: dict[str | None, list[BenchRow]] = {}
-    for spacer in body.spacer:
-        photo = case.facts.photo_at(spacer.photo)
-        camera = photo.camera.name() if photo else None
-        by_camera.setdefault(camera, []).append(_row(case, spacer))
+    photos = [case.facts.photo_at(spacer.photo) for spacer in body.spacer]
+    cameras = {photo.camera.name() for photo in photos if photo}
+    only = next(iter(cameras)) if len(cameras) == 1 else None
+    seen: set[str] = set()
+    for spacer, photo in zip(body.spacer, photos, strict=True):
+        row = _row(case, spacer)
+        if photo is not None and photo.sha256 in seen:
+            row = replace(row, measured=None, refused="The same photo stands here already.")
+        seen |= {photo.sha256} if photo else set()
+        by_camera.setdefault(photo.camera.name() if photo else only, []).append(row)
     source = Source(path=record.path, sha256=record.sha256)
     for camera, rows in by_camera.items():
         yield _worked_out(record.id, camera, tuple(rows), source)

@@ -6,6 +6,7 @@ for not knowing, by what was read with a tape or a gauge, and moves the value ac
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -16,6 +17,7 @@ from claimkit.rules.card_limits import (
     LIP_SLOPE,
     ROUNDED_LEFT,
     U_LIP_KNOWN_MM,
+    step_part,
 )
 
 SCALE, LIP, STEP, ROUNDED = "card scale", "card lip", "step", "rounded edges"
@@ -32,7 +34,7 @@ def with_scale(reading: CardReading, scale: float, u_scale: float) -> CardReadin
         return reading
     parts = {cause: part * scale for cause, part in m.parts}
     parts.update(dict.fromkeys(_of(m, SCALE), u_scale * m.value_mm * scale))
-    return replace(reading, measurement=Measurement.of(m.value_mm * scale, parts))
+    return _refilled(reading, Measurement.of(m.value_mm * scale, parts), radius_known=False)
 
 
 def with_step(reading: CardReading, right_proud_mm: float, u_step_mm: float) -> CardReading:
@@ -64,7 +66,18 @@ def with_radius(reading: CardReading, radius_mm: float, u_radius_mm: float) -> C
     parts.update(dict.fromkeys(_of(m, LIP), u_lip))
     parts.update({cause: parts[cause] * ROUNDED_LEFT for cause in _of(m, ROUNDED)})
     moved = m.value_mm - LIP_SLOPE * (radius_mm - EDGE_RADIUS_MM)
-    return replace(reading, measurement=Measurement.of(moved, parts))
+    return _refilled(reading, Measurement.of(moved, parts), radius_known=True)
+
+
+def _refilled(reading: CardReading, m: Measurement, *, radius_known: bool) -> CardReading:
+    """Work the part of an unknown step out anew, for it fills up what the others leave."""
+    view = reading.view
+    parts = dict(m.parts)
+    step = tuple(_of(m, STEP))
+    if view is not None and step:
+        others = math.hypot(*(part for cause, part in parts.items() if cause not in step))
+        parts.update(dict.fromkeys(step, step_part(view.tan_across, others, known=radius_known)))
+    return replace(reading, measurement=Measurement.of(m.value_mm, parts))
 
 
 def _of(m: Measurement, kind: str) -> Iterator[str]:

@@ -15,13 +15,16 @@ from claimkit.findings.seams.beside import local_day, step_beside
 from claimkit.findings.seams.known import with_radius, with_scale, with_step
 from claimkit.findings.seams.print_scale import print_scale
 from claimkit.findings.seams.words import STAGE_WORDS, listed
+from claimkit.model.answers import Answer
 from claimkit.model.card import CardReading, Why
 from claimkit.model.card_photo import PhotoCards
 from claimkit.model.case import Case, DatedPhoto
 from claimkit.model.gap import PhotoGap
 from claimkit.model.job import Seam, Station
 from claimkit.model.measurement import Measurement
-from claimkit.model.stages import Stage
+from claimkit.model.moment import before
+from claimkit.model.records import Milestone
+from claimkit.model.stages import Event, Stage
 from claimkit.rules.card_sheet import NO_CARD
 
 METHOD = "claimkit method: gaps read in photos"
@@ -35,6 +38,10 @@ SHOWS: dict[str, frozenset[Stage]] = {
 BY_TAG_ALONE = {"DRY FIT": Stage.DRY_FIT, "FASTENED": Stage.FASTENED}
 """What a tag says of a dated photo that lies in no recorded episode."""
 
+SEALED = "The seam had been sealed by then: the photo shows the sealant, not the gap."
+U_UNTESTED_MM = 0.2
+"""Least standard uncertainty of a reading without a bench check: ±0.4 mm, more than one that has
+passed may claim."""
 U_STEP_READ_MM = 0.15
 """Standard uncertainty of a step read with a rule and a straight edge (no source)."""
 RADIUS_SHARE, LEAST_U_RADIUS_MM = 0.1, 0.05
@@ -93,6 +100,8 @@ def _gap(case: Case, dated: DatedPhoto, seen: PhotoCards, reading: CardReading) 
         return replace(gap, refused=told, do_next="Take the card's number off that station.")
     if reading.refusal is not None:
         return replace(gap, refused=reading.refusal.found, do_next=reading.refusal.do_next)
+    if _sealed(case, seam.id, dated):
+        return replace(gap, refused=SEALED, do_next="A gap under sealant cannot be read any more.")
     scale = print_scale(case, card)
     if scale.refused:
         return replace(gap, refused=scale.refused, do_next="Print and measure a new sheet.")
@@ -103,6 +112,26 @@ def _gap(case: Case, dated: DatedPhoto, seen: PhotoCards, reading: CardReading) 
     measured = reading.measurement
     gap = replace(gap, gap=measured, stage=stage, because=why)
     return _gated(case, gap) if measured is not None and stage is not None else gap
+
+
+def _sealed(case: Case, seam: str, dated: DatedPhoto) -> bool:
+    """Tell whether the seam had been sealed, or may have been, when the photo was taken.
+
+    A seam that was fastened again after it was sealed is open once more.
+    """
+    sealed = [
+        record.body
+        for record in case.facts.in_force(Milestone)
+        if isinstance(record.body, Milestone)
+        and record.body.event in (Event.SEALED, Event.FASTENED)
+        and (not record.body.seams or seam in record.body.seams)
+    ]
+    sealed.sort(key=lambda body: body.began.at)
+    last = None
+    for body in sealed:
+        if before(dated.stands, body.began.interval("as recorded")) is not Answer.YES:
+            last = body.event
+    return last is Event.SEALED
 
 
 def _known(reading: CardReading, seam: Seam) -> CardReading:
@@ -128,12 +157,22 @@ def _gated(case: Case, gap: PhotoGap) -> PhotoGap:
     bench = bench_for(case, camera, gap.card)
     if bench is None:
         which = f"the camera {camera}" if camera else "a camera that the file does not name"
-        return replace(
-            gap, because=f"No bench check was made with card {gap.card} and {which}: it witnesses."
-        )
+        why = f"No bench check was made with card {gap.card} and {which}: it witnesses."
+        return replace(gap, because=why, gap=_untested(gap))
     if not bench.passed or gap.gap is None:
-        return replace(gap, because=f"Bench check {bench.record}: {bench.because} It witnesses.")
+        why = f"Bench check {bench.record}: {bench.because} It witnesses."
+        return replace(gap, because=why, gap=_untested(gap))
     return replace(gap, gap=with_bench(gap.gap, bench), decides=True)
+
+
+def _untested(gap: PhotoGap) -> Measurement | None:
+    """Widen what no bench check vouches for to U_UNTESTED_MM at least."""
+    if gap.gap is None:
+        return None
+    left = U_UNTESTED_MM**2 - gap.gap.u_mm**2
+    if left <= 0.0:
+        return gap.gap
+    return gap.gap.plus(Measurement.of(0.0, {"no bench check": left**0.5}))
 
 
 def _stage(dated: DatedPhoto, seen: PhotoCards) -> tuple[Stage | None, str]:
@@ -141,6 +180,8 @@ def _stage(dated: DatedPhoto, seen: PhotoCards) -> tuple[Stage | None, str]:
     words = tuple(dict.fromkeys(tag.words for tag in seen.loose))
     if len(words) > 1:
         return None, f"The loose tags {listed(words)} stand in one picture: no stage is claimed."
+    if not words and dated.stands.earliest is None and dated.stands.latest is None:
+        return None, "Nothing dates the photo: ask for the original from the phone."
     if not words:
         why = "" if dated.stage else "The photo lies in no recorded stage of the work."
         return dated.stage, why

@@ -23,9 +23,10 @@ from claimkit.model.gap import GapReading, Meaning, PhotoGap
 from claimkit.model.job import Joint
 from claimkit.model.measurement import Measurement
 from claimkit.model.measuring import MarkedPhoto, Readings
-from claimkit.model.moment import Interval
+from claimkit.model.moment import Interval, before
+from claimkit.model.records import Milestone
 from claimkit.model.source import Source
-from claimkit.model.stages import Stage
+from claimkit.model.stages import Event, Stage
 
 K_TWO_SIDED = 1.96
 Key = tuple[str, str, Stage, date | None]
@@ -36,7 +37,7 @@ def from_photos(case: Case, *, deciding: bool = True) -> tuple[GapReading, ...]:
 
     Only those photos that may decide; with `deciding` False only those that may not.
     """
-    chosen = [g for g in case.photo_gaps if usable(g) is not None and g.decides is deciding]
+    chosen = [g for g in _once(case) if g.decides is deciding]
     keyed = sorted(((_key(case, g), g) for g in chosen), key=lambda pair: _order(pair[0]))
     groups = groupby(keyed, key=lambda pair: pair[0])
     return tuple(_reading(case, [gap for _, gap in group]) for _, group in groups)
@@ -49,7 +50,7 @@ def marked(case: Case) -> tuple[GapReading, ...]:
 
 def disagree(case: Case) -> Iterator[tuple[PhotoGap, PhotoGap]]:
     """Give photos of one station, stage and day that differ by more than their uncertainty."""
-    chosen = [g for g in case.photo_gaps if usable(g) is not None]
+    chosen = _once(case)
     keyed = sorted(((_key(case, g), g) for g in chosen), key=lambda pair: _order(pair[0]))
     for _, group in groupby(keyed, key=lambda pair: pair[0]):
         gaps = sorted((g for _, g in group), key=lambda g: g.gap.value_mm if g.gap else 0.0)
@@ -99,7 +100,7 @@ def _reading(case: Case, gaps: list[PhotoGap]) -> GapReading:
         record=place,
         witness=tuple(gap.sha256 for gap in gaps),
         witness_holds=Answer.YES,
-        piece=body.piece if body else None,
+        piece=body.piece if body else _piece_then(case, first.seam, first.taken),
         remarks=tuple(remarks),
         meaning=Meaning.OPENING,
         state_of=state_of,
@@ -135,6 +136,41 @@ def _around(stretches: Iterable[Interval]) -> Interval:
         None if None in last else max(t for t in last if t),
         "the photos' own times",
     )
+
+
+def _once(case: Case) -> Iterator[PhotoGap]:
+    """Give the usable gaps; of one shot saved more than once, the largest file alone.
+
+    Copies of one shot share its camera and its time to the second; they would count as so many
+    readings.
+    """
+    best: dict[tuple[object, ...], tuple[int, PhotoGap]] = {}
+    for number, gap in enumerate(case.photo_gaps):
+        if usable(gap) is None:
+            continue
+        photo = case.facts.photo_of(gap.sha256)
+        taken = (gap.taken.earliest, gap.taken.latest)
+        camera = photo.camera.name() if photo else None
+        key = (gap.card, camera, *taken) if camera and None not in taken else (number,)
+        size = photo.size_bytes if photo else 0
+        if key not in best or size > best[key][0]:
+            best[key] = (size, gap)
+    for _, gap in best.values():
+        yield gap
+
+
+def _piece_then(case: Case, seam: str, taken: Interval) -> str | None:
+    """Name the set of pieces that the last dated step before a photo was about."""
+    steps = [
+        record.body
+        for record in case.facts.in_force(Milestone)
+        if isinstance(record.body, Milestone)
+        and record.body.event in (Event.DRY_FIT, Event.FASTENED, Event.SEALED)
+        and (not record.body.seams or seam in record.body.seams)
+        and before(taken, record.body.began.interval("as recorded")) is not Answer.YES
+    ]
+    steps.sort(key=lambda body: body.began.at)
+    return steps[-1].piece if steps else None
 
 
 def _celsius(body: Readings | None) -> float | None:
