@@ -37,8 +37,12 @@ def section(view: View) -> Section | None:
     if not measured and not refused:
         return None
     blocks: list[Block] = [_intro(view, measured)] if measured else []
-    for pair in _pairs(measured):
+    chosen = list(_pairs(measured))
+    for pair in chosen:
         blocks += _side_by_side(view, pair)
+    rest = [gap for gap in measured if not any(gap in pair for pair in chosen)]
+    rows = [rest[i : i + 2] for i in range(0, len(rest), 2)]
+    blocks += [PlateRow(tuple(_card(view, gap) for gap in two)) for two in rows]
     if measured:
         blocks.append(table(HEADS, [_row(view, g) for g in measured], _WIDTHS, small=True))
     if refused:
@@ -66,13 +70,17 @@ def _intro(view: View, measured: list[PhotoGap]) -> Block:
         told.append(
             say(
                 "Readings without a passed bench check of their camera and cards are shown and "
-                "decide nothing.",
+                f"decide nothing. {' '.join(_reasons(measured))}",
                 BENCH,
                 *(_source(view, gap) for gap in measured if not gap.decides),
                 emphasis="caution",
             )
         )
     return Paragraphs(tuple(told), bulleted=False)
+
+
+def _reasons(measured: list[PhotoGap]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(g.because for g in measured if not g.decides and g.because))
 
 
 def _pairs(measured: list[PhotoGap]) -> Iterator[tuple[PhotoGap, ...]]:
