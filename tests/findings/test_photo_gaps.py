@@ -14,6 +14,7 @@ import pytest
 from claimkit.findings.seams.bench import _tail
 from claimkit.findings.seams.photo_gaps import SHOWS
 from claimkit.findings.seams.photo_readings import disagree, marked
+from claimkit.findings.seams.reads import sealed_unread
 from claimkit.model.answers import Answer
 from claimkit.model.card import LooseTag, Refusal, View, Why
 from claimkit.model.card_photo import MarkedGap
@@ -245,6 +246,10 @@ def test_the_figures_of_a_bench_check_are_mean_and_scatter() -> None:
     assert bench.bias_mm == pytest.approx(0.2)
     assert bench.spread_mm == pytest.approx(0.2 / math.sqrt(2))
     assert bench.u_bias_mm == pytest.approx(0.1)
+    assert bench.because.startswith(
+        "2 photos of known spacers: mean error +0.20 mm (standard uncertainty 0.10 mm), spread "
+        "0.14 mm, 1 of 2 within their own U."
+    )
     one = bench_of((0.1,))
     assert (one.bias_mm, one.spread_mm, one.u_bias_mm) == (None, None, None)
     assert one.because == "It does not pass: 1 of its photos could be measured and 5 are needed."
@@ -381,6 +386,29 @@ def test_photos_of_one_station_disagree_beyond_their_own_uncertainty() -> None:
     later = {0: WHEN[LATER]}
     assert several(4.0, 3.0, days=later) == []
     assert several(4.0, 3.0, 3.5, days=later) == [(3.0, 3.5)]
+    later = {1: WHEN[LATER], 2: "2026-05-08 10:01:00"}
+    assert several(4.0, 3.0, 3.5, days=later) == [(3.0, 3.5)]
+
+
+def test_a_photo_that_decides_is_a_reading_before_the_sealant() -> None:
+    def unread(path: str, benched: bool = True) -> list[str]:
+        records = [
+            milestone(Event.FASTENED, "2026-05-05 09:00", "m-f"),
+            milestone(Event.SEALED, "2026-05-06 09:00", "m-s"),
+        ]
+        taken = [photo(DRY, WHEN[DRY]), photo("photos/fixed.jpg", "2026-05-05 12:00:00")]
+        found = full(
+            shows(path, measured(3, path)),
+            records=records,
+            photos=taken,
+            benched=benched,
+            station=(Station(id="top", card=3),),
+        )
+        return [u.seam for u in sealed_unread(found)]
+
+    assert unread("photos/fixed.jpg") == []
+    assert unread("photos/fixed.jpg", benched=False) == ["s1"], "it witnesses only"
+    assert unread(DRY) == ["s1"], "of the dry fit"
 
 
 def by_mark(stage=Stage.DRY_FIT, path=DRY, gap=None, **of_seam):

@@ -112,6 +112,13 @@ def test_the_odds_stand_under_their_own_station():
     )
 
 
+def test_the_odds_are_of_the_outermost_stations():
+    three = {"stations": ("a", "b", "c"), "at_mm": (0.0, 500.0, 1000.0), "places": 3}
+    told = state_text(judged(line(2.0, **three), 0.8))
+    assert told.startswith("wider toward c by more than")
+    assert "over that toward a under 1 %, toward c over 99 %" in told
+
+
 def test_what_is_not_judged_says_why():
     for text in (state_text, change_text):
         assert text(judged("one station shows no taper", 0.8)) == (
