@@ -12,7 +12,7 @@ from itertools import permutations
 import pytest
 
 from claimkit.findings.seams.answers import _settle_change
-from claimkit.findings.seams.pairs import ordered
+from claimkit.findings.seams.pairs import contradiction, ordered
 from claimkit.findings.seams.states import State
 from claimkit.findings.seams.temperature import Thermal, Treatment, thermal
 from claimkit.model.job import Material
@@ -57,16 +57,25 @@ def test_order_is_by_clock_then_stage_then_first_instant_then_name(first, second
         assert [r.record for r in ordered(given)] == [first.id, second.id]
 
 
-def test_a_fastened_reading_before_the_dry_fit_of_another_station_is_no_contradiction():
-    case = worked_out(
-        fastened(3, taken="2026-05-03 10:00"),
-        dry(3, station="bottom"),
-        dry(3, record_id="r0-dry", taken="2026-05-02 10:00"),
-    )
-    assert whole(case).after is not None
-    # With every dry fit of its own station later, it is one.
-    case = worked_out(fastened(3, taken="2026-05-03 10:00"), dry(3))
-    assert whole(case).after is None
+@pytest.mark.parametrize(
+    "others,told",
+    [
+        ([dry(3)], "dated before the dry fit (r1-dry)"),
+        ([dry(3, station="bottom")], ""),  # of another station
+        ([dry(3, piece="second panel")], ""),  # of other pieces
+        ([dry(3, seam_id="s2")], ""),
+        ([dry(3), dry(3, record_id="r0-dry", taken="2026-05-02 10:00")], ""),  # one came first
+        ([handover(3)], ""),  # no dry fit
+        ([dry(3), fastening("2026-05-02 09:00")], ""),  # a milestone dates the fastening
+        ([fastening("2026-05-04 09:00")], "dated before fastening began"),
+    ],
+)
+def test_a_fastened_reading_before_every_dry_fit_of_its_station_is_a_contradiction(others, told):
+    case = worked_out(fastened(3, taken="2026-05-03 10:00"), *others)
+    (mine,) = [r for r in case.readings if r.stage is Stage.FASTENED]
+    found = contradiction(case, mine)
+    assert told in found
+    assert bool(found) is bool(told)
 
 
 def test_a_reading_of_loose_pieces_on_the_day_of_the_fastening_is_none_either():
@@ -146,11 +155,11 @@ def treated(before, after, **of_seam):
     "before,after,of_seam,treatment,says",
     [
         (20, 22, WIDE, Treatment.CORRECTED, "change this gap by -0.13 mm"),  # 0.063 mm/K × 2 K
-        (20, 20, WIDE, Treatment.CORRECTED, "change this gap by +0.00 mm"),
+        (20, 30, WIDE, Treatment.CORRECTED, "taking one panel of 900 mm as free to move into this"),
         (None, 20, WIDE, Treatment.WIDENED, "not recorded in r1-dry:"),
         (20, None, WIDE, Treatment.WIDENED, "not recorded in r3-handover:"),
         (None, None, WIDE, Treatment.WIDENED, "in r1-dry and r3-handover:"),
-        (20, 20, {}, Treatment.NOT_NEEDED, "20 °C and 20 °C, no correction"),
+        (20, 21, {}, Treatment.NOT_NEEDED, "20 °C and 21 °C, no correction"),
         (20, 30, {}, Treatment.LEFT_OUT, "the seam's material is not entered and the panel width"),
         (20, None, {}, Treatment.LEFT_OUT, "the seam's material is not entered"),
         (None, 20, {}, Treatment.LEFT_OUT, "the seam's material is not entered"),
@@ -162,6 +171,34 @@ def test_temperature_is_taken_out_widened_or_left_out(before, after, of_seam, tr
     found = treated(before, after, **of_seam)
     assert found.treatment is treatment
     assert says in found.because
+
+
+@pytest.mark.parametrize("of_seam", [WIDE, {}])
+def test_equal_temperatures_need_no_sentence(of_seam):
+    found = treated(20, 20, **of_seam)
+    assert found.because == ""
+    assert found.correction.value_mm == 0
+    c = whole(
+        worked_out(dry(3, temperature=celsius(20)), handover(3, temperature=celsius(20)), **of_seam)
+    )
+    assert "Temperature" not in c.change.because
+    assert "  " not in c.change.because
+
+
+@pytest.mark.parametrize("after,share", [(30, 0.1575), (10, -0.1575), (20, 0.0)])
+def test_how_the_panels_are_held_is_a_quarter_of_the_correction(after, share):
+    # 900 mm × 70e-6/K × 10 K is 0.63 mm; a quarter of it 0.1575 mm, with the correction's sign.
+    parts = dict(treated(20, after, **WIDE).correction.parts)
+    held = [u for cause, u in parts.items() if cause.startswith("how the panels are held: s1, ")]
+    assert held == pytest.approx([share])
+
+
+def test_what_temperature_did_is_kept_with_the_change():
+    cold, warm = {"temperature": celsius(4)}, {"temperature": celsius(21)}
+    c = whole(worked_out(dry("4.58", **cold), handover("3.52", **warm), **WIDE))
+    assert c.change.heat_mm == pytest.approx(-0.063 * 17)
+    assert c.change.difference.value_mm == pytest.approx(3.52 - 4.58 + 0.063 * 17)
+    assert whole(worked_out(dry(3), handover(3), **WIDE)).change.heat_mm is None
 
 
 def test_two_readings_of_one_day_and_stage_have_a_thermometer_each():
@@ -209,7 +246,34 @@ def test_a_change_in_words(later, tolerance, says):
 def test_what_would_settle_a_change(treatment, u_heat, says):
     (before,) = worked_out(dry(3)).readings
     before = replace(before, measurement=Measurement.of(3.0, {"hand": 0.03}))
-    heat = Thermal(treatment, Measurement.of(0.0, {"heat": u_heat}), "")
+    enter = "the temperatures of both readings" if treatment is Treatment.WIDENED else ""
+    heat = Thermal(treatment, Measurement.of(0.0, {"heat": u_heat}), "", enter)
     told = _settle_change(before, Measurement.of(0.9, {"all": 0.3}), 0.8, heat)
     assert says in told
     assert ("Enter the temperatures" in told) is (treatment is Treatment.WIDENED)
+
+
+@pytest.mark.parametrize(
+    "treatment,enter",
+    [
+        (Treatment.WIDENED, "the temperatures of both readings"),
+        (Treatment.LEFT_OUT, "its panel width and the temperatures of both readings"),
+    ],
+)
+def test_nothing_is_past_settling_before_what_is_missing_is_entered(treatment, enter):
+    # The dry fit alone has more than the 0.0608 mm that 0.9 against 0.8 mm needs.
+    (before,) = worked_out(dry(3)).readings
+    before = replace(before, measurement=Measurement.of(3.0, {"hand": 0.1}))
+    heat = Thermal(treatment, Measurement.of(0.0, {"heat": 0.2}), "", enter)
+    told = _settle_change(before, Measurement.of(0.9, {"all": 0.3}), 0.8, heat)
+    assert told.startswith(f"Enter {enter} first: ")
+    assert "cannot settle it" in told
+
+
+def test_what_may_be_entered_is_named_and_nothing_where_no_entry_helps():
+    assert treated(None, 20, **WIDE).enter == "the temperatures of both readings"
+    named_too = treated(None, 20, panel_width=mm(900)).enter
+    assert named_too == "the seam's material and the temperatures of both readings"
+    assert treated(20, 30, material=Material.ACRYLIC).enter == "its panel width"
+    assert treated(20, 30, material=Material.WOOD, panel_width=mm(900)).enter == ""
+    assert treated(20, 30, **WIDE).enter == ""
