@@ -20,6 +20,8 @@ COVERAGE_FACTOR = 2
 NBSP = "\N{NO-BREAK SPACE}"
 CAMERA_SECONDS = 2.5
 """A camera's whole second, one either side, prints as that second."""
+HEAT_SAID_MM = 0.1
+"""What temperature did to a gap is said beside its change where it is more than this."""
 
 
 def site_zone(case: Case) -> ZoneInfo:
@@ -121,6 +123,14 @@ def settling(compared: Comparison) -> tuple[tuple[str, str], ...]:
         if text:
             found.setdefault(text, []).append(answer)
     return tuple((" and ".join(answers), text) for text, answers in found.items())
+
+
+def heat_out(compared: Comparison) -> str:
+    """Say what temperature did and was taken out of a change; empty for 0.1 mm or less."""
+    heat, first, second = compared.change.heat_mm, compared.before, compared.after
+    if heat is None or first is None or second is None or round(abs(heat) - HEAT_SAID_MM, 6) <= 0:
+        return ""
+    return f"after taking out {heat:+.2f} mm for {first.celsius:g} °C to {second.celsius:g} °C"
 
 
 def millimetres(value: float | None) -> str:

@@ -89,6 +89,7 @@ class ChangeJudgement:
 
     `difference` is later less earlier, temperature taken out where it could be. `chance_shown` is
     the chance that these two readings could have shown "unchanged" had nothing changed.
+    `heat_mm` is what temperature did to the gap and was taken out; None where nothing was.
     """
 
     change: Change
@@ -100,6 +101,7 @@ class ChangeJudgement:
     because: str
     settle: str = ""
     chance_shown: float | None = None
+    heat_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from claimkit.compose.phrases import gap, percent, settling, site_zone, stretch
+from claimkit.compose.phrases import gap, heat_out, percent, settling, site_zone, stretch
 from claimkit.compose.terminal.along_lines import along
 from claimkit.compose.terminal.last_chance_lines import last_chance, told_elsewhere
 from claimkit.compose.terminal.lines import findings, head, not_checked
@@ -88,4 +88,6 @@ def _change(compared: Comparison) -> list[str]:
     names = ("opened", "closed", "unchanged")
     shown = ", ".join(f"{n} {percent(p)}" for n, p in zip(names, odds, strict=True))
     text = f"{change.change.value.upper()} between {compared.between}: "
-    return wrapped(f"{text}{gap(change.difference)} ({shown})", " " * 6, "  ")
+    lines = wrapped(f"{text}{gap(change.difference)} ({shown})", " " * 6, "  ")
+    heat = heat_out(compared)
+    return lines + (wrapped(heat, " " * 6) if heat else [])

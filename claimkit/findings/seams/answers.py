@@ -162,6 +162,7 @@ def change_of(job: Job | None, seam: Seam, pair: Pair) -> ChangeJudgement:
         because,
         settle,
         chance,
+        heat.taken_out_mm,
     )
 
 
@@ -210,24 +211,27 @@ def _settle_change(
     """Say what would settle a change that cannot be told, keeping the earlier reading as it is."""
     need = u_for_change(difference.value_mm, tolerance)
     fixed = math.hypot(before.measurement.u_mm, heat.correction.u_mm)
-    enter = "Enter the temperatures of both readings. " * (heat.treatment is Treatment.WIDENED)
+    enter = f"Enter {heat.enter}. " if heat.enter else ""
+    widened = heat.treatment is Treatment.WIDENED
     if need > fixed:
-        return enter + read_again(math.sqrt(need * need - fixed * fixed))
-    if enter and need > before.measurement.u_mm:
+        return enter * widened + read_again(math.sqrt(need * need - fixed * fixed))
+    if widened and need > before.measurement.u_mm:
         return enter + "Without them no later reading can settle it."
+    first = f"Enter {heat.enter} first: the difference may then be another. " if enter else ""
     return (
-        "A later reading that gives the same difference cannot settle it: that needs a standard "
-        f"uncertainty of at most {down_mm(need)}, and the reading at {named(before)} with the "
-        f"temperatures already has {fixed:.2f} mm. A finer record of that day would be needed."
+        f"{first}A later reading that gives the same difference cannot settle it: that needs a "
+        f"standard uncertainty of at most {down_mm(need)}, and the reading at {named(before)} with "
+        f"the temperatures already has {fixed:.2f} mm. A finer record of that day would be needed."
     )
 
 
 def _difference_text(
     before: GapReading, after: GapReading, difference: Measurement, heat: Thermal
 ) -> str:
+    warmth = f" {heat.because}" if heat.because else ""
     return (
         f"{with_u(before.measurement)} at {named(before)}, {with_u(after.measurement)} at "
-        f"{named(after)}. {heat.because} Difference {with_u(difference, sign=True)} (U with k = 2; "
+        f"{named(after)}.{warmth} Difference {with_u(difference, sign=True)} (U with k = 2; "
         f"standard uncertainties in mm: {budget(difference)})."
     )
 

@@ -11,7 +11,7 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
-from claimkit.findings.seams.words import named
+from claimkit.findings.seams.words import listed, named
 from claimkit.model.gap import GapReading
 from claimkit.model.job import Job, Material, Seam
 from claimkit.model.measurement import Measurement
@@ -21,6 +21,13 @@ from claimkit.rules.materials import (
     TEMPERATURE_LIMIT_K,
     UNRECORDED_LIMIT_K,
 )
+
+HELD_SHARE = 0.25
+"""How far the movement that reaches a joint may differ from that of one free panel.
+
+A standard uncertainty, as a share of the correction: our own convention, no source. Panels that
+are held move less; where both neighbours are free up to twice as much comes into the joint.
+"""
 
 
 class Treatment(StrEnum):
@@ -34,18 +41,28 @@ class Treatment(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Thermal:
-    """What to add to a difference, later less earlier, so that temperature is out of it; in mm."""
+    """What to add to a difference, later less earlier, so that temperature is out of it; in mm.
+
+    `enter` names what is not recorded and would let the correction be made; empty where nothing.
+    """
 
     treatment: Treatment
     correction: Measurement
     because: str
+    enter: str = ""
+
+    @property
+    def taken_out_mm(self) -> float | None:
+        """What temperature did to the gap and is taken out, in mm; None where nothing is."""
+        return -self.correction.value_mm if self.treatment is Treatment.CORRECTED else None
 
 
 def thermal(job: Job | None, seam: Seam, before: GapReading, after: GapReading) -> Thermal:
     """Give the correction for temperature between two readings of a seam, with its parts.
 
     Warmer closes, colder opens: a rise of dT changes the gap by -a W dT, and +a W dT takes it
-    out. Parts: the coefficient's range, each thermometer, or the temperatures not recorded.
+    out. Parts: the coefficient's range, how the panels are held, each thermometer, or the
+    temperatures not recorded.
     """
     material = material_of(job, seam)
     row = BY_MATERIAL.get(material) if material else None
@@ -63,14 +80,17 @@ def thermal(job: Job | None, seam: Seam, before: GapReading, after: GapReading) 
     first, second = _occasions(before, after)
     parts = {
         f"expansion: {name}": half * rise / math.sqrt(3.0),
+        f"how the panels are held: {seam.id}, {first} to {second}": HELD_SHARE * centre * rise,
         f"temperature: {first}": -each,
         f"temperature: {second}": each,
     }
-    moved = -centre * rise
     told = (
         f"Temperature: {before.celsius:g} °C then {after.celsius:g} °C; {width:g} mm of {name} "
-        f"change this gap by {moved + 0.0:+.2f} mm, which is taken out."
+        f"change this gap by {-centre * rise:+.2f} mm, which is taken out, taking one panel of "
+        f"{width:g} mm as free to move into this joint; held panels move less, two free "
+        "neighbours more."
     )
+    told = told if rise else ""
     return Thermal(Treatment.CORRECTED, Measurement.of(centre * rise, parts), told)
 
 
@@ -102,7 +122,8 @@ def _widened(centre: float, name: str, before: GapReading, after: GapReading) ->
     )
     first, second = _occasions(before, after)
     cause = f"temperature not recorded: {first} to {second}"
-    return Thermal(Treatment.WIDENED, Measurement.of(0.0, {cause: u}), told)
+    enter = "the temperatures of both readings"
+    return Thermal(Treatment.WIDENED, Measurement.of(0.0, {cause: u}), told, enter)
 
 
 def _without(
@@ -117,7 +138,7 @@ def _without(
         rise = after.celsius - before.celsius
         if round(abs(rise) - NEAR_ENOUGH_K, 6) <= 0:
             told = f"Temperature: {before.celsius:g} °C and {after.celsius:g} °C, no correction."
-            return Thermal(Treatment.NOT_NEEDED, nothing, told)
+            return Thermal(Treatment.NOT_NEEDED, nothing, told if rise else "")
     lacking = []
     if material is None:
         lacking.append("the seam's material is not entered")
@@ -126,4 +147,8 @@ def _without(
     if width is None:
         lacking.append("the panel width is not entered")
     told = f"Temperature is left out: {' and '.join(lacking)}."
-    return Thermal(Treatment.LEFT_OUT, nothing, told)
+    wanted = [] if material else ["the seam's material"]
+    wanted += [] if width is not None else ["its panel width"]
+    if before.celsius is None or after.celsius is None:
+        wanted.append("the temperatures of both readings")
+    return Thermal(Treatment.LEFT_OUT, nothing, told, "" if why_none else listed(wanted))
