@@ -7,12 +7,14 @@ or attribution. The owner sees where everything stands and what to do first.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import datetime
 
 from claimkit.compose.blocks import of_finding, say
 from claimkit.compose.packet import claim
 from claimkit.compose.packet.goods import shipment_table
 from claimkit.compose.packet.view import FAR_FUTURE, View
+from claimkit.compose.phrases import heat_out
 from claimkit.findings.claim.elements import CITATION
 from claimkit.findings.wording import counted
 from claimkit.model.answers import Answer
@@ -132,18 +134,25 @@ def _for_customer(view: View) -> list[tuple[str, Statement]]:
     compared = _telling(view)
     rows = [("What was measured", say(measured, *sources))]
     rows += [("What it means", told) for told in _meanings(view)]
-    settle = tuple(
-        dict.fromkeys(
-            text
-            for c in compared
-            for text in (c.at_dry_fit.settle, c.change.settle, c.now.settle)
-            if text
-        )
-    )
-    nexts = " ".join(settle[:2])
+    nexts = " ".join(_settling(compared)[:2])
     text = f"{nexts} Agreed, by whom and by when: ______________________".strip()
     rows.append(("What happens next", say(text, *sources)))
     return rows
+
+
+def _settling(compared: list[Comparison]) -> list[str]:
+    """Give what would settle an answer, each with its seam and the stations that it is about."""
+    found: dict[tuple[str, str], list[str]] = {}
+    for c in compared:
+        for text in (c.at_dry_fit.settle, c.change.settle, c.now.settle):
+            if text:
+                found.setdefault((c.seam, text), []).append(c.station)
+    return [f"Seam {seam}, {_named(names)}: {text}" for (seam, text), names in found.items()]
+
+
+def _named(stations: Iterable[str]) -> str:
+    names = list(dict.fromkeys(stations))
+    return f"station{'s' if len(names) > 1 else ''} {', '.join(names)}"
 
 
 def _when(reading: GapReading) -> tuple[datetime, str]:
@@ -163,8 +172,7 @@ def _meanings(view: View) -> list[Statement]:
         groups.setdefault((c.seam, _told(c)), []).append(c)
     found = []
     for (seam, told), members in groups.items():
-        stations = list(dict.fromkeys(c.station for c in members))
-        names = f"station{'s' if len(stations) > 1 else ''} {', '.join(stations)}"
+        names = _named(c.station for c in members)
         sources = [r.source for c in members for r in (c.before, c.after) if r]
         found.append(say(f"Seam {seam}, {names}: {told}.", *(sources or (NO_RECORD,))))
     return found
@@ -175,12 +183,13 @@ def _told(c: Comparison) -> str:
     if c.before and not c.step:
         words.append(f"{c.at_dry_fit.fit.value} at the {c.before.stage.value}")
     if c.before and c.after:
+        heat = f", {heat_out(c)}" if heat_out(c) else ""
         words.append(
             {
                 Change.CANNOT_TELL: f"whether it changed between {c.between} cannot be told",
-                Change.UNCHANGED: f"unchanged between {c.between}",
-                Change.OPENED: f"opened between {c.between}",
-                Change.CLOSED: f"closed between {c.between}",
+                Change.UNCHANGED: f"unchanged between {c.between}{heat}",
+                Change.OPENED: f"opened between {c.between}{heat}",
+                Change.CLOSED: f"closed between {c.between}{heat}",
             }[c.change.change]
         )
     if c.after and not c.step:

@@ -1,0 +1,70 @@
+"""What temperature did to a gap and what would settle an answer, as printed and in the packet."""
+
+from __future__ import annotations
+
+import pytest
+
+from claimkit.compose.packet.order import compose
+from claimkit.compose.terminal.gap_lines import gaps
+from claimkit.model.case import Case, Reader
+from claimkit.model.document import Answers
+from claimkit.model.job import Material
+from claimkit.model.measuring import Instrument
+from tests.build import case, celsius, mm
+from tests.findings.gap_build import dry, handover, known_facts
+
+WIDE = {"material": Material.ACRYLIC, "panel_width": mm(900), "tolerance": mm("1.2")}
+
+
+def at_temperatures(first: int, second: int, later: object = 3) -> Case:
+    return case(
+        known_facts(
+            dry(3, temperature=celsius(first)), handover(later, temperature=celsius(second)), **WIDE
+        )
+    )
+
+
+def for_customer(known: Case) -> dict[str, str]:
+    """Give the first page's answers for the customer, those of one name joined."""
+    (answer,) = [s for s in compose(known, Reader.CUSTOMER).sections if s.id == "answer"]
+    (rows,) = [b for b in answer.blocks if isinstance(b, Answers)]
+    told: dict[str, str] = {}
+    for name, statement in rows.rows:
+        told[name] = f"{told.get(name, '')} {statement.text}".strip()
+    return told
+
+
+@pytest.mark.parametrize(
+    "first,second,said",
+    [
+        # 900 mm × 70e-6/K is 0.063 mm/K (published working value).
+        (20, 22, "after taking out -0.13 mm for 20 °C to 22 °C"),
+        (22, 20, "after taking out +0.13 mm for 22 °C to 20 °C"),
+        (20, 21, ""),  # 0.06 mm: not over 0.1 mm
+        (20, 20, ""),
+    ],
+)
+def test_what_temperature_did_stands_beside_the_change(first: int, second: int, said: str) -> None:
+    known = at_temperatures(first, second)
+    printed = [line.strip() for line in gaps(known)]
+    shown = [line for line in printed if line.startswith("after taking out")]
+    assert shown == ([said] if said else [])
+    means = for_customer(known)["What it means"]
+    assert "unchanged between" in means
+    assert ("taking out" in means) is bool(said)
+    assert said in means
+
+
+def test_what_happens_next_names_seam_and_stations() -> None:
+    """Two stations that one reading each would settle, in one sentence with both names."""
+    tape = {"instrument": Instrument.TAPE_16TH}
+    known = case(
+        known_facts(
+            dry(3, record_id="r1"),
+            handover(3, record_id="r2", **tape),
+            dry(3, record_id="r3", station="foot"),
+            handover(3, record_id="r4", station="foot", **tape),
+        )
+    )
+    text = for_customer(known)["What happens next"]
+    assert text.startswith("Seam s1, stations top, foot: Read it ")
