@@ -14,6 +14,7 @@ import click
 
 from claimkit import __version__
 from claimkit.commands.cards import add_to as add_cards
+from claimkit.commands.ends import exit_code, progress
 from claimkit.commands.evidence import add_to
 from claimkit.commands.notice import notice
 from claimkit.commands.office import add_to as add_office
@@ -21,12 +22,10 @@ from claimkit.commands.office import list_all_jobs, with_options
 from claimkit.commands.printed import say
 from claimkit.commands.receiving import add_to as add_receiving
 from claimkit.findings.seams.rule_names import RULES as SEAM_RULES
-from claimkit.model.stop import CannotGoOn
+from claimkit.model.stop import DONE, STOPPED, CannotGoOn
 
 if TYPE_CHECKING:
     from claimkit.model.case import Case
-
-DONE, OPEN_MATTERS, NOT_READ, DEFECT, STOPPED = 0, 1, 3, 4, 5
 
 EXIT_CODES = """\b
 Exit codes, the highest that applies:
@@ -111,13 +110,6 @@ def main() -> None:
         sys.exit(STOPPED)
 
 
-def progress(what: str, done: int, total: int) -> None:
-    """Show progress on a terminal, on standard error, so that output can be piped."""
-    if sys.stderr.isatty() and total > 20:
-        end = "\n" if done >= total else ""
-        click.echo(f"\r{what} {done} of {total}" + end, err=True, nl=False)
-
-
 def _job(function: Callable[..., Any]) -> Callable[..., Any]:
     """Add what every command on a job takes."""
     for decorate in (
@@ -140,20 +132,6 @@ def _case(job: Path, as_of: datetime | None, fresh: bool, *, measure: bool) -> C
     day = as_of.date() if as_of else None
     now = datetime.now(UTC)
     return work_out(job, now=now, as_of=day, progress=progress, fresh=fresh, measure=measure)
-
-
-def exit_code(case: Case, prefixes: tuple[str, ...] | None) -> int:
-    """Give the exit code of a case; `prefixes` limit which findings count, None counts none."""
-    if any(n.crashed for n in case.not_checked):
-        return DEFECT
-    if case.facts.problems:
-        return NOT_READ
-    standings = ("missing", "does not support")
-    if prefixes is not None and any(
-        f.standing.value in standings and f.rule.startswith(prefixes) for f in case.findings
-    ):
-        return OPEN_MATTERS
-    return DONE
 
 
 def _part(name: str, help_text: str, prefixes: tuple[str, ...], *, of_jobs: bool = False) -> None:

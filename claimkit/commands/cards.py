@@ -38,7 +38,7 @@ def cards(
     are read by hand. A station's number is its card in job.toml, else a free one is proposed, with
     the line to add: job.toml itself is never written.
     """
-    from claimkit.cli import exit_code, progress
+    from claimkit.commands.ends import exit_code, progress
     from claimkit.compose.terminal.card_lines import card_lines
     from claimkit.wiring.cards import write_cards
     from claimkit.wiring.workspace import work_out

@@ -40,7 +40,7 @@ def _job(function: Callable[..., Any]) -> Callable[..., Any]:
 
 
 def _case(job: Path, as_of: datetime | None, fresh: bool, now: datetime) -> Case:
-    from claimkit.cli import progress
+    from claimkit.commands.ends import progress
     from claimkit.wiring.workspace import work_out
 
     day = as_of.date() if as_of else None
@@ -78,8 +78,8 @@ def bundle(
     that tells how to check them with tools that every system has. Originals go out as they are,
     with all that they state of themselves, such as a position.
     """
-    from claimkit.cli import exit_code as exit_code_of
-    from claimkit.cli import progress
+    from claimkit.commands.ends import exit_code as exit_code_of
+    from claimkit.commands.ends import progress
     from claimkit.findings.wording import counted
     from claimkit.model.case import Reader
     from claimkit.wiring.handover import write_bundle
@@ -140,7 +140,7 @@ def statement(
     of Evidence 902(11) and (14). Every sentence names the record or file that it comes from; what
     only the person can say is left blank.
     """
-    from claimkit.cli import exit_code as exit_code_of
+    from claimkit.commands.ends import exit_code as exit_code_of
     from claimkit.model.case import Reader
     from claimkit.wiring.handover import write_draft
 
@@ -222,7 +222,7 @@ def timestamp(job: Path, reply: Path | None, roots: tuple[Path, ...]) -> None:
     whenever there is network. The list names originals by their hashes alone. A timestamp shows
     that they existed before a time, not when a photo was taken.
     """
-    from claimkit.cli import progress
+    from claimkit.commands.ends import progress
     from claimkit.wiring.handover import take_in_reply, write_request
     from claimkit.wiring.workspace import job_folder
 
@@ -254,7 +254,7 @@ def _print(told: Verified, as_json: bool) -> None:
 
 def exit_code(told: Verified) -> int:
     """Give the exit code of a verification, as claimkit --help lists them."""
-    from claimkit.cli import DONE, NOT_READ, OPEN_MATTERS
+    from claimkit.model.stop import DONE, NOT_READ, OPEN_MATTERS
 
     if told.of(Outcome.UNREAD):
         return NOT_READ

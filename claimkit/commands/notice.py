@@ -97,7 +97,7 @@ def notice(job: Path, as_of: datetime | None, **given: Any) -> None:
     Without options it asks. It is checked as a whole before one new file is written into records/;
     then it says which time limits the notice starts, meets or stops, and the next move.
     """
-    from claimkit.cli import exit_code, progress
+    from claimkit.commands.ends import exit_code, progress
     from claimkit.wiring.workspace import work_out
 
     now = datetime.now(UTC)

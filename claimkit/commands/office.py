@@ -63,7 +63,7 @@ def list_all_jobs(
                 "for one job's limits as a table: claimkit table JOB --of limits."
             )
         return False
-    from claimkit.cli import progress
+    from claimkit.commands.ends import progress
     from claimkit.compose.terminal import jobs
     from claimkit.wiring.alljobs import all_jobs, legal_day
 
@@ -158,7 +158,7 @@ def letter(
     Nothing is sent. What the record does not state is a marked blank, and the letter then says
     that it is not ready. Once it is sent, record it: claimkit notice JOB.
     """
-    from claimkit.cli import progress
+    from claimkit.commands.ends import progress
     from claimkit.model.letter import LetterKind
     from claimkit.wiring.letterbox import write_letter
     from claimkit.wiring.workspace import work_out
@@ -253,7 +253,7 @@ def table_command(
 
     CSV in UTF-8, no cell that starts a formula.
     """
-    from claimkit.cli import exit_code, progress
+    from claimkit.commands.ends import exit_code, progress
     from claimkit.compose.cells import csv_text
     from claimkit.compose.packet.registers import TABLES
     from claimkit.wiring.workspace import work_out
@@ -272,7 +272,7 @@ def table_command(
 
 def _write(out: Path, text: str) -> None:
     from claimkit.intake.disk import RealDisk, put_new
-    from claimkit.wiring.workspace import not_written
+    from claimkit.wiring.written import not_written
 
     try:
         put_new(RealDisk(), out, text.encode("utf-8"))
@@ -298,7 +298,7 @@ def ask(job: Path, as_of: datetime | None, as_json: bool) -> None:
 
     With the facts that say so, or what would settle it.
     """
-    from claimkit.cli import exit_code, progress
+    from claimkit.commands.ends import exit_code, progress
     from claimkit.compose.packet import asking
     from claimkit.wiring.workspace import work_out
 
@@ -343,7 +343,7 @@ def annex(
 
     A document that is broken, encrypted or active is refused with the reason; it stays as it is.
     """
-    from claimkit.cli import progress
+    from claimkit.commands.ends import progress
     from claimkit.findings.wording import counted
     from claimkit.model.case import Reader
     from claimkit.wiring.annexes import write_annex

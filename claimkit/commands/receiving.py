@@ -162,8 +162,9 @@ def news(job: Path, everything: bool, fresh: bool) -> None:
     The custody log keeps what each run saw first, so nothing is lost by running another command
     before: the last run that found something new is shown, on whatever computer it was.
     """
-    from claimkit.cli import NOT_READ, progress
+    from claimkit.commands.ends import progress
     from claimkit.compose.terminal.news_lines import news_lines
+    from claimkit.model.stop import NOT_READ
     from claimkit.wiring.workspace import work_out
 
     case = work_out(job, now=datetime.now(UTC), progress=progress, fresh=fresh)
@@ -197,7 +198,7 @@ def _shipment(job: Job, shipment: str | None) -> str | None:
 
 def _put(job: Path, path: Path, data: bytes) -> None:
     from claimkit.intake.disk import RealDisk, put
-    from claimkit.wiring.workspace import not_written
+    from claimkit.wiring.written import not_written
 
     disk = RealDisk()
     try:

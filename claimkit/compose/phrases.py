@@ -11,7 +11,7 @@ from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from claimkit.model.case import Case
-from claimkit.model.gap import Comparison
+from claimkit.model.gap import Comparison, FitJudgement
 from claimkit.model.measurement import Measurement
 from claimkit.model.moment import Interval
 from claimkit.model.source import Source
@@ -123,6 +123,15 @@ def settling(compared: Comparison) -> tuple[tuple[str, str], ...]:
         if text:
             found.setdefault(text, []).append(answer)
     return tuple((" and ".join(answers), text) for text, answers in found.items())
+
+
+def fit_told(judged: FitJudgement) -> str:
+    """Print how a gap lies to its design: the answer and why not, or how likely within."""
+    if judged.by_temperature:
+        return f"{judged.fit.value} ({judged.by_temperature})"
+    if judged.p_within is None:
+        return judged.fit.value
+    return f"{judged.fit.value} (within: {percent(judged.p_within)})"
 
 
 def heat_out(compared: Comparison) -> str:

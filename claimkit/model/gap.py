@@ -75,12 +75,17 @@ class GapReading:
 
 @dataclass(frozen=True, slots=True)
 class FitJudgement:
-    """within / outside / cannot tell, with the probability of conformance (JCGM 106:2012)."""
+    """within / outside / cannot tell, with the probability of conformance (JCGM 106:2012).
+
+    `by_temperature` says both answers where they turn with a temperature that the seam was read
+    at, empty otherwise; `p_within` is that of the gap as it was read.
+    """
 
     fit: Fit
     p_within: float | None
     because: str
     settle: str = ""
+    by_temperature: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,9 @@
-"""The one error that is the user's to mend: its text is the sentence to print."""
+"""How a run ends: its exit codes, and the one error that is the user's to mend."""
 
 from __future__ import annotations
+
+DONE, OPEN_MATTERS, NOT_READ, DEFECT, STOPPED = 0, 1, 3, 4, 5
+"""Exit codes as help tells them; 2 is a command line that could not be understood."""
 
 
 class CannotGoOn(Exception):

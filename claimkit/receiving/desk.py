@@ -294,7 +294,7 @@ def show_recognised(desk: Desk, file: str, say: Callable[[str], None]) -> str:
 
 def _told(desk: Desk, path: str, values: dict[str, object], typed: dict[str, Any]) -> int:
     """Say where the record is and what its words amount to; give the exit code."""
-    from claimkit.cli import DONE, OPEN_MATTERS
+    from claimkit.model.stop import DONE, OPEN_MATTERS
 
     click.echo(path)
     if values.get("receipt") == "none":

@@ -13,8 +13,8 @@ from pathlib import Path
 from typing import Any, cast
 
 from claimkit import __version__
-from claimkit.compose.sheets.blocks import Boxed, Heading, Paragraph
 from claimkit.compose.sheets.cards import WHERE_HEADS, CardBook, PrintedCard, Snippet
+from claimkit.model.sheet import Boxed, Heading, Paragraph
 from claimkit.render import style
 from claimkit.render.assembly import Archive, assembled
 from claimkit.render.boxes import Box, Placed, paginate

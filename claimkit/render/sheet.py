@@ -13,8 +13,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from claimkit import __version__
-from claimkit.compose.sheets.blocks import Block, Rows, SheetDocument, SheetPage
-from claimkit.compose.sheets.texts import TEXTS
+from claimkit.model.sheet import Block, Rows, SheetDocument, SheetPage
 from claimkit.render import style
 from claimkit.render.boxes import Box, Placed, paginate
 from claimkit.render.glyphs import REGULAR, font, shown
@@ -23,6 +22,7 @@ from claimkit.render.setting import baseline, draw_lines
 from claimkit.render.sheet_blocks import INK, Setting, boxes_of, stacked
 from claimkit.render.style import Look, Paper
 from claimkit.render.text import Line, Span, lines, one_line
+from claimkit.rules.sheet_texts import TEXTS
 
 SIDE, TOP, FOOT = 34.0, 30.0, 30.0
 _GUTTER = 16.0

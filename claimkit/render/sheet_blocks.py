@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from claimkit.compose.sheets.blocks import (
+from claimkit.model.sheet import (
     Block,
     Boxed,
     Choices,

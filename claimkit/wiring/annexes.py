@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from claimkit.model.case import Case, Reader
 from claimkit.model.photo import FileKind
 from claimkit.model.stop import CannotGoOn
-from claimkit.wiring.workspace import Paper, Written, put_in_place
+from claimkit.wiring.written import Paper, Written, put_in_place
 
 if TYPE_CHECKING:
     from claimkit.render.annex import Annex

@@ -36,7 +36,7 @@ def write_calendar(
     from claimkit.intake.disk import RealDisk, put
     from claimkit.render.ics import calendar_bytes
     from claimkit.wiring.alljobs import is_folder_of_jobs, legal_day
-    from claimkit.wiring.workspace import not_written
+    from claimkit.wiring.written import not_written
 
     many = is_folder_of_jobs(folder)
     jobs = _jobs(folder, many, now, as_of)

@@ -23,7 +23,8 @@ from claimkit.model.stop import CannotGoOn
 
 if TYPE_CHECKING:
     from claimkit.proof.bag import Bag
-    from claimkit.wiring.workspace import Paper, Progress, Written
+    from claimkit.wiring.workspace import Progress
+    from claimkit.wiring.written import Paper, Written
 
 ORIGINALS, CONTENTS = "data/originals.sha256", "data/contents.json"
 HOW_TO = "HOW-TO-CHECK.txt"
@@ -70,7 +71,8 @@ def write_bundle(  # noqa: PLR0913 - what a bundle is made from, by name
     from claimkit.intake.read import moved
     from claimkit.proof.bag import begin, discard
     from claimkit.render.sources import numbered
-    from claimkit.wiring.workspace import versions, within, write_packet
+    from claimkit.wiring.workspace import versions, write_packet
+    from claimkit.wiring.written import within
 
     packet = write_packet(
         case, folder, reader, shipment=shipment, paper=paper, out=None, now=now, progress=progress
@@ -201,7 +203,8 @@ def write_draft(  # noqa: PLR0913 - what a draft is made from, by name
     """Draw the drafts for one person who may testify, put them in place and log their hash."""
     from claimkit.compose.packet.testimony import draft
     from claimkit.render.pdf import render_file
-    from claimkit.wiring.workspace import put_in_place, versions
+    from claimkit.wiring.workspace import versions
+    from claimkit.wiring.written import put_in_place
 
     document = draft(case, of, reader, shipment=shipment, versions=versions())
     name = re.sub(r"[^a-z0-9]+", "-", of.casefold()).strip("-")[:60] or "person"

@@ -10,7 +10,8 @@ from pathlib import Path
 from claimkit.model.case import Case, Reader
 from claimkit.model.letter import Letter, LetterKind
 from claimkit.render.mail import Attachment
-from claimkit.wiring.workspace import Paper, Written, put_in_place, write_packet
+from claimkit.wiring.workspace import write_packet
+from claimkit.wiring.written import Paper, Written, put_in_place
 
 PHOTO_PX = 1600
 

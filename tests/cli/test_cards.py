@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from claimkit.cli import DONE, NOT_READ, OPEN_MATTERS, STOPPED, app
+from claimkit.cli import app
+from claimkit.model.stop import DONE, NOT_READ, OPEN_MATTERS, STOPPED
 from tests.compose.jobs import copy_of
 
 DAY = ("--as-of", "2026-10-20")

@@ -12,7 +12,8 @@ import jsonschema
 import pytest
 from click.testing import CliRunner
 
-from claimkit.cli import DONE, NOT_READ, OPEN_MATTERS, SECTIONS, app, main
+from claimkit.cli import SECTIONS, app, main
+from claimkit.model.stop import DONE, NOT_READ, OPEN_MATTERS
 from claimkit.pixels.opencv import available
 from tests.compose.jobs import JOBS, ROOT, copy_of, sample_folder
 

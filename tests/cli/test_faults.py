@@ -23,11 +23,11 @@ from click.testing import CliRunner
 
 import claimkit.intake.disk
 from claimkit import cli
-from claimkit.cli import DONE, NOT_READ, STOPPED, app, main
+from claimkit.cli import app, main
 from claimkit.intake.disk import RealDisk, put, put_new
 from claimkit.model.case import Reader
 from claimkit.model.letter import LetterKind
-from claimkit.model.stop import CannotGoOn
+from claimkit.model.stop import DONE, NOT_READ, STOPPED, CannotGoOn
 from claimkit.wiring.annexes import write_annex
 from claimkit.wiring.handover import write_bundle
 from claimkit.wiring.letterbox import write_letter

@@ -14,13 +14,13 @@ from click.testing import CliRunner, Result
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from claimkit.cli import DONE, STOPPED, app
+from claimkit.cli import app
 from claimkit.commands.notice import record_notice
 from claimkit.intake.entries.record_file import Refused, add, checked, kept
 from claimkit.intake.read import read
 from claimkit.model.case import Case
 from claimkit.model.records import About, Notice
-from claimkit.model.stop import CannotGoOn
+from claimkit.model.stop import DONE, STOPPED, CannotGoOn
 from tests.build import NOW
 
 DAY = ("--as-of", "2024-05-20")

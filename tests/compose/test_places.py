@@ -10,12 +10,13 @@ import pytest
 from click.testing import CliRunner
 from PIL import Image
 
-from claimkit.cli import DONE, app
+from claimkit.cli import app
 from claimkit.compose.packet.order import compose
 from claimkit.compose.packet.places import without_location
 from claimkit.model.case import Case, Reader
 from claimkit.model.document import statements
 from claimkit.model.photo import Gps
+from claimkit.model.stop import DONE
 from tests.compose.jobs import JOBS, copy_of, sample_case
 from tests.compose.test_sources import unsourced
 

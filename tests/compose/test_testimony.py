@@ -10,12 +10,12 @@ import pytest
 from click.testing import CliRunner
 from pikepdf import pdfa
 
-from claimkit.cli import DONE, app
+from claimkit.cli import app
 from claimkit.compose.packet.testimony import BLANK, draft
 from claimkit.model.case import Reader
 from claimkit.model.document import Document, Section, statements
 from claimkit.model.records import Delivery
-from claimkit.model.stop import CannotGoOn
+from claimkit.model.stop import DONE, CannotGoOn
 from claimkit.model.verified import Outcome
 from claimkit.proof.verify import verify_job
 from claimkit.rules.testimony import (

@@ -275,3 +275,67 @@ def test_of_two_shipments_with_the_same_move_the_ids_decide() -> None:
     records += [record("xa", CRACKED), record("xb", replace(CRACKED, item="tray"))]
     found = case(facts(job_=replace(job_, item=items), records=records), DAY)
     assert next_move(found).shipment == "a"
+
+
+def texts(*bodies: Any, as_of: str = "2026-05-20") -> list[str]:
+    found = made(CRACKED, told_seller(), *bodies, as_of=date.fromisoformat(as_of))
+    return [m.text for m in moves(found)]
+
+
+def test_the_carriers_time_to_inspect_runs_from_receipt() -> None:
+    # Sent on Wednesday 05-06, received on Friday 05-08: five working days on is Friday 05-15.
+    late = report(sent="2026-05-06", received="2026-05-08")
+    found = moves(made(CRACKED, told_seller(), late, as_of=date(2026, 5, 11)))
+    assert [m.day for m in found if "has not inspected by then" in m.text] == [date(2026, 5, 15)]
+
+
+OFFER = theirs(About.OFFER, "2026-05-12", amount="200.00")
+
+
+@pytest.mark.parametrize(
+    "between,after,asked",
+    [
+        ([], [], True),
+        ([theirs(About.ACKNOWLEDGEMENT, "2026-05-10", reference="C-1")], [], True),  # numbered
+        ([notice(About.REMINDER, received="2026-05-11")], [], True),  # before the offer
+        ([], [notice(About.ANSWER, received="2026-05-14")], False),
+        ([], [notice(About.ANSWER, received="2026-05-14", how="telephone")], True),  # spoken
+        ([], [notice(About.ANSWER, sent="2026-05-14")], True),  # not shown received
+    ],
+)
+def test_an_offer_is_to_be_answered_until_it_was_answered_in_writing(
+    between: list[Any], after: list[Any], asked: bool
+) -> None:
+    found = made(CRACKED, told_seller(), claim(), *between, OFFER, *after)
+    mine = [m for m in moves(found) if "Answer the offer" in m.text]
+    assert bool(mine) is asked
+    assert all(m.passed and m.day == date(2026, 5, 20) for m in mine)
+
+
+@pytest.mark.parametrize(
+    "reminder,late",
+    [
+        (notice(About.REMINDER, sent="2026-06-08"), False),
+        (notice(About.REMINDER, sent="2026-06-08", how="telephone"), True),
+        (theirs(About.REMINDER, "2026-06-08"), True),  # the carrier's own letter
+        (notice(About.REMINDER, sent="2026-06-05"), True),  # before the day
+    ],
+)
+def test_only_our_written_reminder_after_the_day_reminds(reminder: Any, late: bool) -> None:
+    """49 CFR 370.5(a): 30 days from 2026-05-07 end on Saturday 06-06."""
+    told = texts(claim(), reminder, as_of="2026-06-10")
+    assert (
+        bool([t for t in told if "acknowledges the claim was due on Sat 2026-06-06" in t]) is late
+    )
+
+
+def test_one_duty_of_the_carriers_is_named_at_a_time_to_its_last_day() -> None:
+    told = texts(claim())
+    assert len([t for t in told if t.startswith("The carrier ")]) == 1
+    # On the last day itself, a Saturday, the working day before it has passed.
+    found = moves(made(CRACKED, told_seller(), claim(), as_of=date(2026, 6, 6)))
+    (duty,) = [m for m in found if "acknowledges the claim by Sat 2026-06-06" in m.text]
+    assert duty.day == date(2026, 6, 6)
+    found = moves(made(CRACKED, told_seller(), claim(), as_of=date(2026, 6, 5)))
+    (duty,) = [m for m in found if "acknowledges the claim by Sat 2026-06-06" in m.text]
+    assert duty.day == date(2026, 6, 5)

@@ -18,9 +18,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from claimkit.intake.entries.contracts import money, span
-from claimkit.intake.entries.currencies import CODES, decimals
 from claimkit.intake.entries.problems import Unreadable
 from claimkit.intake.entries.quantities import length, temperature, weight
+from claimkit.rules.currencies import CODES, decimals
 
 F = Fraction
 

@@ -25,14 +25,14 @@ from click.testing import CliRunner
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from claimkit.cli import DONE, OPEN_MATTERS, STOPPED, app
+from claimkit.cli import app
 from claimkit.compose.packet.bundle import safe_name
 from claimkit.compose.packet.order import compose
 from claimkit.findings.reason import reason
 from claimkit.intake.read import read
 from claimkit.model.case import Case, Reader
 from claimkit.model.document import statements
-from claimkit.model.stop import CannotGoOn
+from claimkit.model.stop import DONE, OPEN_MATTERS, STOPPED, CannotGoOn
 from claimkit.model.verified import Outcome
 from claimkit.proof.bag import discard
 from claimkit.proof.bundle_check import read_excerpt, verify_bundle

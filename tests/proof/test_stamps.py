@@ -18,12 +18,12 @@ from click.testing import CliRunner
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from claimkit.cli import DONE, app
+from claimkit.cli import app
 from claimkit.compose.packet.order import compose
 from claimkit.model.anchors import LogHead
 from claimkit.model.case import Reader
 from claimkit.model.document import statements
-from claimkit.model.stop import CannotGoOn
+from claimkit.model.stop import DONE, CannotGoOn
 from claimkit.model.verified import Outcome
 from claimkit.proof.bundle_check import verify_bundle
 from claimkit.proof.stamps import list_text, name_of, read_list, request

@@ -20,9 +20,10 @@ from click.testing import CliRunner
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from claimkit.cli import DONE, NOT_READ, OPEN_MATTERS, app
+from claimkit.cli import app
 from claimkit.intake.read import read
 from claimkit.model.anchors import Anchors, LogHead, anchors_in, hash_of_list
+from claimkit.model.stop import DONE, NOT_READ, OPEN_MATTERS
 from claimkit.model.verified import Outcome
 from claimkit.proof.verify import verify_job
 from tests.intake.folder import put

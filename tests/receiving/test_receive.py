@@ -10,11 +10,11 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
-from claimkit.cli import DONE, OPEN_MATTERS, app
+from claimkit.cli import app
 from claimkit.compose.sheets.receiving_words import Name, Names
 from claimkit.intake.entries.records import read_all
 from claimkit.model.records import Delivery, Record, Wrap
-from claimkit.model.stop import CannotGoOn
+from claimkit.model.stop import DONE, OPEN_MATTERS, CannotGoOn
 from claimkit.receiving.prompts import pieces
 from tests.browser.phone import JOB_TOML
 

@@ -20,7 +20,7 @@ from claimkit.findings.wording import counted
 from claimkit.model.answers import Answer
 from claimkit.model.case import Element, Reader, Standing
 from claimkit.model.document import Answers, Block, Paragraphs, Section, Statement
-from claimkit.model.gap import Change, Comparison, Fit, GapReading
+from claimkit.model.gap import Change, Comparison, Fit, FitJudgement, GapReading
 from claimkit.model.source import Source
 from claimkit.rules.cautions import CAUTIONS
 
@@ -181,7 +181,7 @@ def _meanings(view: View) -> list[Statement]:
 def _told(c: Comparison) -> str:
     words = []
     if c.before and not c.step:
-        words.append(f"{c.at_dry_fit.fit.value} at the {c.before.stage.value}")
+        words.append(f"{_fit(c.at_dry_fit)} at the {c.before.stage.value}")
     if c.before and c.after:
         heat = f", {heat_out(c)}" if heat_out(c) else ""
         words.append(
@@ -193,8 +193,12 @@ def _told(c: Comparison) -> str:
             }[c.change.change]
         )
     if c.after and not c.step:
-        words.append(f"{c.now.fit.value} at the latest reading ({c.after.stage.value})")
+        words.append(f"{_fit(c.now)} at the latest reading ({c.after.stage.value})")
     return "; ".join(words) or "cannot tell"
+
+
+def _fit(judged: FitJudgement) -> str:
+    return judged.by_temperature or judged.fit.value
 
 
 def _for_owner(view: View) -> list[tuple[str, Statement]]:

@@ -9,6 +9,7 @@ from claimkit.compose.packet import seam_lines
 from claimkit.compose.packet.view import View
 from claimkit.compose.phrases import (
     COVERAGE_FACTOR,
+    fit_told,
     gap,
     job_source,
     millimetres,
@@ -25,6 +26,7 @@ from claimkit.model.source import Source
 
 BUDGET = Source(citation="claimkit method: gap readings and their uncertainty (JCGM 100:2008)")
 RULE = Source(citation="claimkit method: comparing gaps (JCGM 106:2012)")
+NOT_READ = "not read"
 
 
 def section(view: View) -> Section | None:
@@ -138,19 +140,11 @@ def _cells(c: Comparison) -> tuple[str, ...]:
     return (
         (f"{c.station}, {c.piece}" if c.piece else c.station) + _how(c),
         c.between or "–",
-        _with(first.fit.value, first.p_within, c.before),
+        fit_told(first) if c.before else NOT_READ,
         change.change.value + (f" ({percent(shown)})" if shown is not None else ""),
         gap(change.difference) if change.difference else "–",
-        _with(c.now.fit.value, c.now.p_within, c.after),
+        fit_told(c.now) if c.after else NOT_READ,
     )
-
-
-def _with(answer: str, p_within: float | None, reading: GapReading | None) -> str:
-    if reading is None:
-        return "not read"
-    if p_within is None:
-        return answer
-    return f"{answer} (within: {percent(p_within)})"
 
 
 def _readings(view: View, readings: list[GapReading]) -> Block:

@@ -10,7 +10,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from claimkit.compose.sheets.blocks import (
+from claimkit.compose.sheets.receiving_words import names_of
+from claimkit.compose.sheets.unpacking import originals, unpacking
+from claimkit.model.job import Item, Job, Role, Shipment
+from claimkit.model.sheet import (
     Block,
     Boxed,
     Choices,
@@ -24,10 +27,6 @@ from claimkit.compose.sheets.blocks import (
     Ticks,
     Words,
 )
-from claimkit.compose.sheets.receiving_words import names_of
-from claimkit.compose.sheets.texts import TEXTS
-from claimkit.compose.sheets.unpacking import originals, unpacking
-from claimkit.model.job import Item, Job, Role, Shipment
 from claimkit.rules.receiving import (
     INCH_COUNTRIES,
     KINDS,
@@ -40,6 +39,7 @@ from claimkit.rules.receiving import (
     unit_words,
 )
 from claimkit.rules.receiving_steps import LOOK, RECEIPT_SHOTS, SAFETY, SHOTS
+from claimkit.rules.sheet_texts import TEXTS
 
 Language = Literal["en", "es"]
 MOST_NUMBERED = 24  # more than this are counted on one line: boxes would fill the page

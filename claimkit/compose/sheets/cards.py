@@ -27,6 +27,9 @@ LOOSE_TEXT = (
 )
 
 
+WHERE_HEADS = ("Card", "Seam", "Station", "From start", "In job.toml")
+
+
 @dataclass(frozen=True, slots=True)
 class Snippet:
     """Lines to copy into a file: what they are, the file they belong in, and the lines."""
@@ -64,9 +67,6 @@ class CardBook:
     bench: Snippet
     sheets: tuple[tuple[PrintedCard, ...], ...]
     loose: str = LOOSE_TEXT
-
-
-WHERE_HEADS = ("Card", "Seam", "Station", "From start", "In job.toml")
 
 
 def compose_cards(case: Case, job: Job, paper: str, *, everything: bool = False) -> CardBook:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from claimkit.compose.sheets.blocks import (
+from claimkit.model.job import Item, Job, Seam, Shipment
+from claimkit.model.quantities import Length
+from claimkit.model.sheet import (
     Block,
     Boxed,
     Fields,
@@ -12,10 +14,8 @@ from claimkit.compose.sheets.blocks import (
     SheetPage,
     Ticks,
 )
-from claimkit.compose.sheets.texts import TEXTS
-from claimkit.model.job import Item, Job, Seam, Shipment
-from claimkit.model.quantities import Length
 from claimkit.rules.receiving_steps import AFTER, ANDROID, ANY_PHONE, IPHONE, UNPACKING, Row
+from claimkit.rules.sheet_texts import TEXTS
 
 NOT_ASKED = "–"
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from claimkit.compose.phrases import gap, heat_out, percent, settling, site_zone, stretch
+from claimkit.compose.phrases import fit_told, gap, heat_out, percent, settling, site_zone, stretch
 from claimkit.compose.terminal.along_lines import along
 from claimkit.compose.terminal.last_chance_lines import last_chance, told_elsewhere
 from claimkit.compose.terminal.lines import findings, head, not_checked
@@ -14,7 +14,7 @@ from claimkit.compose.terminal.text import section, wrapped
 from claimkit.findings.seams.check_gaps import left_open
 from claimkit.findings.seams.rule_names import RULES
 from claimkit.model.case import Case, Finding
-from claimkit.model.gap import Change, Comparison, FitJudgement, GapReading
+from claimkit.model.gap import Change, Comparison, GapReading
 
 
 def gaps(case: Case) -> list[str]:
@@ -59,9 +59,9 @@ def _station(case: Case, overall: Comparison) -> list[str]:
     for reading in (r for r in case.readings if same(r) and r.meaning in shown):
         fit = ""
         if reading == overall.before:
-            fit = _judged(overall.at_before or overall.at_dry_fit)
+            fit = f", {fit_told(overall.at_before or overall.at_dry_fit)}"
         elif reading == overall.after:
-            fit = _judged(overall.now)
+            fit = f", {fit_told(overall.now)}"
         when = f"{reading.stage.value}, {stretch(reading.taken, zone)}"
         lines += wrapped(f"{when}: {gap(reading.measurement)}{fit}", " " * 6)
     lines += _change(overall)
@@ -72,12 +72,6 @@ def _station(case: Case, overall: Comparison) -> list[str]:
     for answers, text in settling(overall):
         lines += wrapped(f"To settle {answers}: {text}", " " * 6, "  ")
     return lines
-
-
-def _judged(judged: FitJudgement) -> str:
-    if judged.p_within is None:
-        return f", {judged.fit.value}"
-    return f", {judged.fit.value} (within: {percent(judged.p_within)})"
 
 
 def _change(compared: Comparison) -> list[str]:

@@ -13,12 +13,12 @@ from dataclasses import replace
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
-from claimkit.intake.entries.currencies import decimals
 from claimkit.model.case import AmountLine, Case, NotChecked
 from claimkit.model.job import PRICES, Item, Job
 from claimkit.model.quantities import Money
 from claimkit.model.records import Damage, Record
 from claimkit.model.source import Source
+from claimkit.rules.currencies import decimals
 
 RULE = "amount"
 

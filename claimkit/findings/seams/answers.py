@@ -17,6 +17,12 @@ from claimkit.findings.seams.compare import (
     u_for_change,
     u_for_fit,
 )
+from claimkit.findings.seams.fit_warmth import (
+    ASK_THE_MAKER,
+    Warmths,
+    hangs_on_temperature,
+    there_text,
+)
 from claimkit.findings.seams.pairs import Pair
 from claimkit.findings.seams.temperature import Thermal, Treatment, thermal
 from claimkit.findings.seams.words import (
@@ -81,10 +87,18 @@ def limits_text(seam: Seam, limits: Limits) -> str:
     return f"{text} ({seam.design_source})" if seam.design_source else text
 
 
-def fit_of(seam: Seam, reading: GapReading, *, past: bool, dry_fits: int = 1) -> FitJudgement:
-    """Judge one reading against the design.
+def fit_of(
+    seam: Seam,
+    reading: GapReading,
+    *,
+    past: bool,
+    dry_fits: int = 1,
+    warmths: Warmths = (),
+) -> FitJudgement:
+    """Judge one reading against the design, and against the gap at other temperatures.
 
-    `past` where it cannot be taken again; `dry_fits` counts those that it was chosen from.
+    `past` where it cannot be taken again; `dry_fits` counts those that it was chosen from;
+    `warmths` are the other temperatures in °C that the seam was read at, with the gap there.
     """
     limits = design_of(seam)
     if isinstance(limits, str):
@@ -95,6 +109,14 @@ def fit_of(seam: Seam, reading: GapReading, *, past: bool, dry_fits: int = 1) ->
         f"{with_u(reading.measurement)} at {named(reading)}{which} against a design of "
         f"{limits_text(seam, limits)}: probability of lying within it {percent(p)}."
     )
+    other = hangs_on_temperature(reading, answer, limits, warmths)
+    if other:
+        because += (
+            f" {there_text(warmths, limits)} It is {other}; the design states no temperature."
+        )
+        return FitJudgement(Fit.CANNOT_TELL, p, because, ASK_THE_MAKER, other)
+    if reading.celsius is not None:
+        because = f"{because} Read at {reading.celsius:g} °C. {there_text(warmths, limits)}".strip()
     if answer is not Fit.CANNOT_TELL:
         return FitJudgement(answer, p, because)
     need = u_for_fit(reading.measurement.value_mm, limits)

@@ -186,7 +186,11 @@ def _fits_together(seam: Seam, group: list[Comparison]) -> str:
     if len(readings) < 2 or isinstance(limits, str):
         return ""
     risk = RISK / len(readings)
-    answers = [(r.station, fit(r.measurement, limits, risk)[0]) for r in readings]
+    turned = {c.station for c in group if c.at_dry_fit.by_temperature}
+    answers = [
+        (r.station, Fit.CANNOT_TELL if r.station in turned else fit(r.measurement, limits, risk)[0])
+        for r in readings
+    ]
     return f"At the dry fit, {len(readings)} stations together: {grouped(answers)}."
 
 

@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from claimkit.findings.pieces import same_piece
 from claimkit.findings.seams.answers import change_of, fit_of, no_dry_fit, no_later_reading
+from claimkit.findings.seams.fit_warmth import Warmths, warmths_of
 from claimkit.findings.seams.pairs import (
     ORDER,
     Pair,
@@ -142,12 +143,18 @@ def _comparison(case: Case, seam: Seam, pair: Pair) -> Comparison:
     named = second or first
     if named is None:
         raise ValueError("a comparison has at least one reading")
+
+    def warm(reading: GapReading) -> Warmths:
+        return warmths_of(case.facts.job, seam, reading, case.readings)
+
     at_dry_fit = no_dry_fit()
     if dry is not None:
-        at_dry_fit = fit_of(seam, dry, past=is_past(case, dry), dry_fits=pair.dry_fits)
+        at_dry_fit = fit_of(
+            seam, dry, past=is_past(case, dry), dry_fits=pair.dry_fits, warmths=warm(dry)
+        )
     at_before = at_dry_fit if first is dry else None
     if first is not None and at_before is None:
-        at_before = fit_of(seam, first, past=True)
+        at_before = fit_of(seam, first, past=True, warmths=warm(first))
     return Comparison(
         seam=seam.id,
         station=named.station,
@@ -155,7 +162,7 @@ def _comparison(case: Case, seam: Seam, pair: Pair) -> Comparison:
         after=second,
         at_dry_fit=at_dry_fit,
         change=change_of(case.facts.job, seam, pair),
-        now=fit_of(seam, second, past=is_superseded(case, second))
+        now=fit_of(seam, second, past=is_superseded(case, second), warmths=warm(second))
         if second
         else no_later_reading(),
         at_before=at_before,

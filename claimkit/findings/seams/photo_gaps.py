@@ -13,7 +13,7 @@ from dataclasses import replace
 from claimkit.findings.seams.bench import bench_for, benches, whole, with_bench
 from claimkit.findings.seams.beside import local_day, step_beside
 from claimkit.findings.seams.known import with_radius, with_scale, with_step
-from claimkit.findings.seams.print_scale import print_scale
+from claimkit.findings.seams.print_scale import PrintScale, print_scale
 from claimkit.findings.seams.words import STAGE_WORDS, listed
 from claimkit.model.answers import Answer
 from claimkit.model.card import CardReading, Why
@@ -95,16 +95,11 @@ def _gap(case: Case, dated: DatedPhoto, seen: PhotoCards, reading: CardReading) 
         )
     seam, station = place
     gap = replace(gap, seam=seam.id, station=station.id)
-    if seam.joint in NO_CARD:
-        told = f"Seam {seam.id}: {NO_CARD[seam.joint]}."
-        return replace(gap, refused=told, do_next="Take the card's number off that station.")
-    if reading.refusal is not None:
-        return replace(gap, refused=reading.refusal.found, do_next=reading.refusal.do_next)
-    if _sealed(case, seam.id, dated):
-        return replace(gap, refused=SEALED, do_next="A gap under sealant cannot be read any more.")
     scale = print_scale(case, card)
-    if scale.refused:
-        return replace(gap, refused=scale.refused, do_next="Print and measure a new sheet.")
+    why_not = _why_not(case, seam, dated, reading, scale)
+    if why_not is not None:
+        refused, do_next = why_not
+        return replace(gap, refused=refused, do_next=do_next)
     stage, why = _stage(dated, seen)
     reading = _known(with_scale(reading, scale.factor, scale.u_relative), seam)
     if stage is not None:
@@ -112,6 +107,20 @@ def _gap(case: Case, dated: DatedPhoto, seen: PhotoCards, reading: CardReading) 
     measured = reading.measurement
     gap = replace(gap, gap=measured, stage=stage, because=why)
     return _gated(case, gap) if measured is not None and stage is not None else gap
+
+
+def _why_not(
+    case: Case, seam: Seam, dated: DatedPhoto, reading: CardReading, scale: PrintScale
+) -> tuple[str, str] | None:
+    """Say why a card at its own station gives no gap, and what to do; None where it gives one."""
+    if seam.joint in NO_CARD:
+        told = f"Seam {seam.id}: {NO_CARD[seam.joint]}."
+        return told, "Take the card's number off that station."
+    if reading.refusal is not None:
+        return reading.refusal.found, reading.refusal.do_next
+    if _sealed(case, seam.id, dated):
+        return SEALED, "A gap under sealant cannot be read any more."
+    return (scale.refused, "Print and measure a new sheet.") if scale.refused else None
 
 
 def _sealed(case: Case, seam: str, dated: DatedPhoto) -> bool:

@@ -10,10 +10,10 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 
-from claimkit.intake.entries.currencies import CODES, SYMBOLS, decimals
 from claimkit.intake.entries.numbers import plain_text
 from claimkit.intake.entries.problems import Unreadable, listed, nearest, quoted
 from claimkit.model.quantities import Money, Span
+from claimkit.rules.currencies import CODES, SYMBOLS, decimals
 
 _LARGEST = Decimal(10) ** 12
 _AMOUNT = r"[+-]? ?\d[\d., ]*|[+-]? ?[.]\d+"

@@ -9,10 +9,10 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 
-from claimkit.intake.entries.currencies import CODES
 from claimkit.intake.entries.numbers import plain_text
 from claimkit.intake.entries.problems import Unreadable, listed, nearest, quoted
 from claimkit.model.quantities import Rate
+from claimkit.rules.currencies import CODES
 
 _PER = {
     **dict.fromkeys(("lb", "lbs", "pound", "pounds"), "lb"),

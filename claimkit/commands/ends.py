@@ -1,0 +1,34 @@
+"""How a run ends: its exit code, from what the case holds, and progress on the way."""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING
+
+import click
+
+from claimkit.model.stop import DEFECT, DONE, NOT_READ, OPEN_MATTERS
+
+if TYPE_CHECKING:
+    from claimkit.model.case import Case
+
+
+def progress(what: str, done: int, total: int) -> None:
+    """Show progress on a terminal, on standard error, so that output can be piped."""
+    if sys.stderr.isatty() and total > 20:
+        end = "\n" if done >= total else ""
+        click.echo(f"\r{what} {done} of {total}" + end, err=True, nl=False)
+
+
+def exit_code(case: Case, prefixes: tuple[str, ...] | None) -> int:
+    """Give the exit code of a case; `prefixes` limit which findings count, None counts none."""
+    if any(n.crashed for n in case.not_checked):
+        return DEFECT
+    if case.facts.problems:
+        return NOT_READ
+    standings = ("missing", "does not support")
+    if prefixes is not None and any(
+        f.standing.value in standings and f.rule.startswith(prefixes) for f in case.findings
+    ):
+        return OPEN_MATTERS
+    return DONE
