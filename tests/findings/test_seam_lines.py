@@ -15,7 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from uncertainties import correlated_values
 
-from claimkit.findings.seams import seam_lines
+from claimkit.findings.seams import check_lines, seam_lines
 from claimkit.findings.seams.check_gaps import CHECKS
 from claimkit.findings.seams.least_squares import NotDetermined, cholesky, generalised
 from claimkit.findings.seams.line import Point, factors, line_through
@@ -25,8 +25,8 @@ from claimkit.model.job import Joint, Material
 from claimkit.model.measurement import Measurement
 from claimkit.model.measuring import Instrument
 from claimkit.model.seam_line import Taper, WholeSeam
-from tests.build import celsius, mm
-from tests.findings.gap_build import dry, handover, worked_out
+from tests.build import case, celsius, mm
+from tests.findings.gap_build import dry, handover, known_facts, worked_out
 from tests.findings.line_build import (
     at_places,
     dry_fit,
@@ -198,7 +198,7 @@ def test_a_station_without_its_place_is_named_and_left_out():
     assert line.at_first.line.stations == ("a", "c")
     assert ("b", "its place along the seam (at) is not entered in job.toml") in line.left_out
     none = line_of(dry_fit(3, 3), station=at_places(None, None))
-    assert none.at_first.because == "No line: Where a and b stand along the seam is not entered."
+    assert none.at_first.because == ("No line: The place of a and b along the seam is not entered.")
 
 
 def test_a_station_read_in_another_episode_is_left_out():
@@ -448,3 +448,12 @@ def test_each_step_has_its_line():
         ("dry fit", "fastened"): Taper.EVEN,
         ("fastened", "handover"): Taper.TOWARD_LAST,
     }
+
+
+def test_a_small_change_of_the_taper_is_not_titled_as_none_at_all():
+    """0.2 mm more at one end of a metre, with 0.8 mm/m that matters: changed, and let pass."""
+    title = {rule: title for rule, title, _ in check_lines.CHECKS}["seam-taper-unchanged"]
+    known = case(known_facts(dry_fit(3, 3, 3), handed_over(3, "3.1", "3.2"), station=METRE))
+    (found,) = [f for f in known.findings if f.rule == "seam-taper-unchanged"]
+    assert "+0.20 ±" in found.message
+    assert title == "The taper of a seam did not change by more than matters"

@@ -56,7 +56,7 @@ def taper_changed(case: Case) -> Results:
 
 
 def taper_unchanged(case: Case) -> Results:
-    """Say that a seam's taper is as it was, within its tolerance over its length."""
+    """Say that a seam's taper did not change by more than its tolerance over its length."""
     return tuple(
         _finding("seam-taper-unchanged", Standing.SUPPORTS, line, _changed(line))
         for line in _overall(case)
@@ -205,7 +205,11 @@ def _finding(
 CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (
     ("seam-taper-at-dry-fit", "A gap tapered at the dry fit already", taper_at_dry_fit),
     ("seam-taper-changed", "The taper of a seam changed after the dry fit", taper_changed),
-    ("seam-taper-unchanged", "The taper of a seam is as it was at the dry fit", taper_unchanged),
+    (
+        "seam-taper-unchanged",
+        "The taper of a seam did not change by more than matters",
+        taper_unchanged,
+    ),
     (
         "seam-taper-cannot-tell",
         "Whether a taper changed cannot be told, and what would settle it",

@@ -153,7 +153,7 @@ def _through(seam: Seam, found: list[tuple[str, Measurement | None]]) -> LineFit
     points = [Point(name, places[name], m) for name, m in known if name in places]
     if len(points) < 2 <= len(known):
         without = [name for name, _ in known if name not in places]
-        return f"where {listed(without)} stand along the seam is not entered"
+        return f"the place of {listed(without)} along the seam is not entered"
     return line_through(tuple(points))
 
 
