@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from claimkit.findings.pieces import same_piece
 from claimkit.findings.seams.answers import change_of, fit_of, no_dry_fit, no_later_reading
+from claimkit.findings.seams.fastening_rest import rest_of_fastening
 from claimkit.findings.seams.fit_warmth import Warmths, warmths_of
 from claimkit.findings.seams.pairs import (
     ORDER,
@@ -26,7 +27,7 @@ from claimkit.findings.seams.states import FIXED_STAGES
 from claimkit.findings.seams.words import between
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case
-from claimkit.model.gap import Comparison, GapReading, Meaning
+from claimkit.model.gap import ChangeJudgement, Comparison, GapReading, Meaning
 from claimkit.model.job import Seam
 from claimkit.model.measuring import Readings
 from claimkit.model.moment import before
@@ -161,7 +162,7 @@ def _comparison(case: Case, seam: Seam, pair: Pair) -> Comparison:
         before=first,
         after=second,
         at_dry_fit=at_dry_fit,
-        change=change_of(case.facts.job, seam, pair),
+        change=_change(case, seam, pair),
         now=fit_of(seam, second, past=is_superseded(case, second), warmths=warm(second))
         if second
         else no_later_reading(),
@@ -171,6 +172,12 @@ def _comparison(case: Case, seam: Seam, pair: Pair) -> Comparison:
         piece=named.piece,
         not_comparable=pair.reasons,
     )
+
+
+def _change(case: Case, seam: Seam, pair: Pair) -> ChangeJudgement:
+    judged = change_of(case.facts.job, seam, pair)
+    rest = "" if judged.difference is None else rest_of_fastening(case, pair)
+    return replace(judged, because=f"{judged.because} {rest}") if rest else judged
 
 
 def _sorted(case: Case, readings: tuple[GapReading, ...]) -> tuple[GapReading, ...]:
