@@ -124,4 +124,12 @@ CASES: dict[str, tuple[Callable[[], Case], Callable[[], Case]]] = {
         lambda: full(dry("3.3", instrument=Instrument.RULE_HALF_MM)),
         lambda: full(dry("3.5", instrument=Instrument.RULE_HALF_MM)),
     ),
+    "gap-below-thinnest-leaf": (
+        lambda: full(dry(0, instrument=Instrument.FEELER)),
+        lambda: full(dry(0, instrument=Instrument.CALIPER)),
+    ),
+    "gap-repeat-stands-apart": (
+        lambda: full(dry(20, "2.0", "1.95")),
+        lambda: full(dry(2, "2.0", "1.95")),
+    ),
 }

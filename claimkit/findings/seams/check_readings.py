@@ -13,7 +13,12 @@ from itertools import combinations
 from claimkit.findings.seams.gaps import of_station, readings_records, seams_of, stations_of
 from claimkit.findings.seams.pairs import contradiction, same_episode
 from claimkit.findings.seams.photo_readings import from_photos
-from claimkit.findings.seams.readings import read_all, resolution_mm
+from claimkit.findings.seams.readings import (
+    ONE_SIDED,
+    read_all,
+    resolution_mm,
+    stands_apart,
+)
 from claimkit.findings.seams.witness import each_witness
 from claimkit.findings.seams.words import (
     BUDGET,
@@ -200,6 +205,54 @@ def finer_than_instrument(case: Case) -> Results:
     return tuple(found)
 
 
+def repeat_apart(case: Case) -> Results:
+    """Name readings of which one repeat stands far apart from the others; none is dropped."""
+    bodies = {record.id: body for record, body in readings_records(case)}
+    found = []
+    for reading in case.readings:
+        body = bodies.get(reading.record)
+        one = stands_apart(body, reading.repeats_mm) if body else None
+        if one is None:
+            continue
+        found.append(
+            Finding(
+                "gap-repeat-stands-apart",
+                Standing.MISSING,
+                place(reading.seam, reading.station, reading.piece),
+                f"{_which_apart(reading, one)} The mean and its uncertainty count them all.",
+                "Where it is a slip of writing, add a record that replaces this one with what was "
+                "read, and say so in it. Else read the station again where it can still be.",
+                (reading.source,),
+                f"{BUDGET}; what stands apart is our own convention",
+            )
+        )
+    return tuple(found)
+
+
+def _which_apart(reading: GapReading, one: float) -> str:
+    said = ", ".join(reading.written)
+    if len(reading.repeats_mm) == 2:
+        return f"The two repeats at {named(reading)} ({said}) stand far apart."
+    return f"Of the repeats at {named(reading)} ({said}) one stands apart: {plain_mm(one)}."
+
+
+def leaf_did_not_go_in(case: Case) -> Results:
+    """Name gaps read as 0 mm with a feeler gauge: that is one side of the gap only."""
+    return tuple(
+        Finding(
+            "gap-below-thinnest-leaf",
+            Standing.NOTE,
+            place(reading.seam, reading.station, reading.piece),
+            f"Read at {named(reading)}: {ONE_SIDED}.",
+            "Write into the next record which leaf was the thinnest that was tried.",
+            (reading.source,),
+            PRACTICE,
+        )
+        for reading in case.readings
+        if ONE_SIDED in reading.remarks
+    )
+
+
 def _between_marks(mm: Fraction, step: float) -> bool:
     divisions = float(mm) / step
     return abs(divisions - round(divisions)) > 0.1
@@ -251,5 +304,11 @@ CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (
         "gap-finer-than-instrument",
         "A reading is written finer than its instrument reads",
         finer_than_instrument,
+    ),
+    ("gap-repeat-stands-apart", "One repeat stands far apart from the others", repeat_apart),
+    (
+        "gap-below-thinnest-leaf",
+        "A feeler gauge's 0 mm says only that no leaf went in",
+        leaf_did_not_go_in,
     ),
 )

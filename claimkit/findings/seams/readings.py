@@ -25,6 +25,17 @@ from claimkit.model.source import Source
 from claimkit.rules.instruments import BY_INSTRUMENT, InstrumentRow
 
 SAME_DIVISION = 1e-6
+MOST_MM = {Instrument.FEELER: 100.0, Instrument.TAPER_GAUGE: 100.0, Instrument.CALIPER: 150.0}
+"""No leaves or taper are thicker, nor are inside jaws wider (common practice, no source)."""
+ONE_SIDED = (
+    "0 mm with a feeler gauge says that its thinnest leaf did not go in; the gap is less than that "
+    "leaf, and not shown to be closed"
+)
+APART_FROM_SPREAD, APART_FROM_HAND = 10.0, 5.0
+"""How often the others' spread, and the division or the hand, a repeat that stands apart is off.
+
+Our own convention: wide enough that hands that differ do not bring it about.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +149,23 @@ def hand_part(
     return "repeats", least, told
 
 
+def stands_apart(body: Readings, repeats_mm: tuple[float, ...]) -> float | None:
+    """Give the one repeat in mm that stands far apart from all others, or None.
+
+    Of two that stand far apart the larger is given: which of them is the slip cannot be told.
+    """
+    division = resolution_mm(body)
+    if len(repeats_mm) < 2 or division is None:
+        return None
+    least = APART_FROM_HAND * max(division, BY_INSTRUMENT[body.instrument].operator_mm)
+    line = sorted(repeats_mm)
+    for one, near, others in ((line[-1], line[-2], line[:-1]), (line[0], line[1], line[1:])):
+        spread = others[-1] - others[0]
+        if round(abs(one - near) - max(least, APART_FROM_SPREAD * spread), 6) > 0:
+            return one
+    return None
+
+
 def _by_station(body: Readings) -> Iterator[_Typed]:
     names = dict.fromkeys(reading.station for reading in body.at)
     for name in names:
@@ -169,6 +197,12 @@ def _fault(row: InstrumentRow, body: Readings, typed: _Typed) -> str:
         return f"No gap is written for this station. {correct} with the gap that was read."
     if any(value < 0 for value in typed.repeats):
         return f"A gap below zero ({', '.join(typed.written)}) cannot be. {correct}."
+    most = MOST_MM.get(row.instrument)
+    if most is not None and max(typed.repeats) > most:
+        return (
+            f"A {row.instrument.value} does not read {max(typed.repeats):g} mm; the most is taken "
+            f"as {most:g} mm. {correct} with the gap that was read, or with what it was read with."
+        )
     return ""
 
 
@@ -183,6 +217,7 @@ def _reading(
 ) -> GapReading:
     measurement, why = result
     photos = resolve(case, typed.witness)
+    no_leaf = body.instrument is Instrument.FEELER and 0.0 in typed.repeats
     reading = GapReading(
         seam=body.seam,
         station=typed.station,
@@ -198,7 +233,7 @@ def _reading(
         record=record.id,
         witness=tuple(photo.sha256 for photo in photos if photo is not None),
         piece=body.piece.strip() if body.piece and body.piece.strip() else None,
-        remarks=(why,),
+        remarks=(why, ONE_SIDED) if no_leaf else (why,),
     )
     return replace(reading, witness_holds=witness_holds(case, reading, typed.witness))
 
