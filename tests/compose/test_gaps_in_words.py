@@ -68,3 +68,20 @@ def test_what_happens_next_names_seam_and_stations() -> None:
     )
     text = for_customer(known)["What happens next"]
     assert text.startswith("Seam s1, stations top, foot: Read it ")
+
+
+def test_a_fit_that_turns_with_the_temperature_is_told_so_to_the_customer() -> None:
+    # 4.58 mm in the cold; 1.071 mm less at 21 °C (0.063 mm/K × 17 K) is within 4 mm.
+    design = {"design_gap_min": mm("1.5"), "design_gap_max": mm(4)}
+    known = case(
+        known_facts(
+            dry("4.58", temperature=celsius(4)),
+            handover("3.52", temperature=celsius(21)),
+            **(WIDE | design),
+        )
+    )
+    told = for_customer(known)
+    both = "(outside design at 4 °C, within design at 21 °C)"
+    assert f"cannot tell {both} at the dry fit" in told["What it means"]
+    asked = "Seam s1, station top: Ask the maker at which temperature the design gap holds."
+    assert told["What happens next"].startswith(asked)

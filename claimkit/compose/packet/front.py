@@ -198,7 +198,8 @@ def _told(c: Comparison) -> str:
 
 
 def _fit(judged: FitJudgement) -> str:
-    return judged.by_temperature or judged.fit.value
+    turns = f" ({judged.by_temperature})" if judged.by_temperature else ""
+    return f"{judged.fit.value}{turns}"
 
 
 def _for_owner(view: View) -> list[tuple[str, Statement]]:
