@@ -104,7 +104,7 @@ U_SCALE = 0.004
 
 STEP_MM = 4.4
 STEP_FREE_TANGENT = 0.14
-STEP_FREE_KNOWN_TANGENT = 0.07
+STEP_FREE_KNOWN_TANGENT = 0.05
 """Where nobody said how flush the panels are, the interval is widened by this much × what the
 tangent of the view has over the second figure, as U (k = 2); over the third where the edges' radius
 is known and the other parts are small. Below that they cover a panel that stands proud, and from

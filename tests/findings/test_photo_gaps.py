@@ -520,7 +520,7 @@ def test_what_nothing_vouches_for_is_wider_than_what_was_checked() -> None:
 
 
 def test_an_unknown_step_keeps_its_room_when_the_radius_is_known() -> None:
-    """Seen 0.3 to the side, U stays at 4.4 mm x (0.3 - 0.07) (rules, step)."""
+    """Seen 0.3 to the side, U stays at 4.4 mm x (0.3 - 0.05) (rules, step)."""
     seen = measured(3.0)
     parts = dict(seen.measurement.parts) | {f"step: card 3 in photo {sha(DRY)[:12]}": 0.4}
     wide = replace(
@@ -530,4 +530,4 @@ def test_an_unknown_step_keeps_its_room_when_the_radius_is_known() -> None:
     )
     gap = only(full(shows(DRY, wide), edge_radius=mm("0.2")))
     without_bench = [u for cause, u in gap.gap.parts if not cause.startswith("bench")]
-    assert 2.0 * math.hypot(*without_bench) == pytest.approx(4.4 * 0.23, rel=0.01)
+    assert 2.0 * math.hypot(*without_bench) == pytest.approx(4.4 * 0.25, rel=0.01)
