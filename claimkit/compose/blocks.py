@@ -44,7 +44,7 @@ def of_finding(finding: Finding, *, advice: bool) -> Statement:
     """Print a finding; with its next step only in the owner's own packet."""
     text = f"{finding.message} {finding.do_next}".strip() if advice else finding.message
     if advice and finding.where not in text:
-        text = f"{finding.where[:1].upper()}{finding.where[1:]}: {text}"
+        text = f"{finding.where}: {text}"
     sources = finding.evidence or ()
     return say(
         text,
