@@ -531,3 +531,11 @@ def test_an_unknown_step_keeps_its_room_when_the_radius_is_known() -> None:
     gap = only(full(shows(DRY, wide), edge_radius=mm("0.2")))
     without_bench = [u for cause, u in gap.gap.parts if not cause.startswith("bench")]
     assert 2.0 * math.hypot(*without_bench) == pytest.approx(4.4 * 0.25, rel=0.01)
+
+
+def test_new_pieces_fitted_where_the_old_were_sealed_show_a_gap() -> None:
+    records = [
+        milestone(Event.SEALED, "2026-05-06 10:00", "m-sealed"),
+        milestone(Event.DRY_FIT, "2026-05-07 09:00", "m-new", piece="no. 2"),
+    ]
+    assert only(full(shows(LATER, measured(3, LATER)), records=records)).refused == ""

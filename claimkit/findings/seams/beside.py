@@ -1,7 +1,7 @@
 """The readings record that stands beside a photo: same seam, stage and local day.
 
 It says how the pieces stood when the photo was taken, how warm they were, and whether one panel
-stood proud of the other.
+stood proud of the other. The last milestone before it says which pieces those were.
 """
 
 from __future__ import annotations
@@ -10,10 +10,12 @@ from datetime import date
 from zoneinfo import ZoneInfo
 
 from claimkit.findings.pieces import plain_piece
+from claimkit.model.answers import Answer
 from claimkit.model.case import Case
 from claimkit.model.measuring import Reading, Readings
-from claimkit.model.moment import Interval
-from claimkit.model.stages import Stage
+from claimkit.model.moment import Interval, before
+from claimkit.model.records import Milestone
+from claimkit.model.stages import Event, Stage
 
 
 def local_day(case: Case, taken: Interval) -> date | None:
@@ -38,6 +40,22 @@ def record_beside(
                 found.append((record.id, body))
     pieces = {plain_piece(body.piece) for _, body in found}
     return found[-1] if len(pieces) == 1 else (None, None)
+
+
+def last_step(case: Case, seam: str, taken: Interval) -> Milestone | None:
+    """Give the last dry fit, fastening or sealing of a seam that is not certainly after a photo.
+
+    It tells which set of pieces stood there, and whether the joint was filled.
+    """
+    steps = [
+        record.body
+        for record in case.facts.in_force(Milestone)
+        if isinstance(record.body, Milestone)
+        and record.body.event in (Event.DRY_FIT, Event.FASTENED, Event.SEALED)
+        and (not record.body.seams or seam in record.body.seams)
+        and before(taken, record.body.began.interval("as recorded")) is not Answer.YES
+    ]
+    return max(steps, key=lambda body: body.began.at, default=None)
 
 
 def step_beside(case: Case, place: tuple[str, str], stage: Stage, day: date | None) -> float | None:

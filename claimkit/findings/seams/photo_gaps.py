@@ -11,19 +11,16 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from claimkit.findings.seams.bench import bench_for, benches, whole, with_bench
-from claimkit.findings.seams.beside import local_day, step_beside
+from claimkit.findings.seams.beside import last_step, local_day, step_beside
 from claimkit.findings.seams.known import with_radius, with_scale, with_step
 from claimkit.findings.seams.print_scale import PrintScale, print_scale
 from claimkit.findings.seams.words import STAGE_WORDS, listed
-from claimkit.model.answers import Answer
 from claimkit.model.card import CardReading, Why
 from claimkit.model.card_photo import PhotoCards
 from claimkit.model.case import Case, DatedPhoto
 from claimkit.model.gap import PhotoGap
 from claimkit.model.job import Seam, Station
 from claimkit.model.measurement import Measurement
-from claimkit.model.moment import before
-from claimkit.model.records import Milestone
 from claimkit.model.stages import Event, Stage
 from claimkit.rules.card_sheet import NO_CARD
 
@@ -118,29 +115,10 @@ def _why_not(
         return told, "Take the card's number off that station."
     if reading.refusal is not None:
         return reading.refusal.found, reading.refusal.do_next
-    if _sealed(case, seam.id, dated):
+    step = last_step(case, seam.id, dated.stands)
+    if step is not None and step.event is Event.SEALED:
         return SEALED, "A gap under sealant cannot be read any more."
     return (scale.refused, "Print and measure a new sheet.") if scale.refused else None
-
-
-def _sealed(case: Case, seam: str, dated: DatedPhoto) -> bool:
-    """Tell whether the seam had been sealed, or may have been, when the photo was taken.
-
-    A seam that was fastened again after it was sealed is open once more.
-    """
-    sealed = [
-        record.body
-        for record in case.facts.in_force(Milestone)
-        if isinstance(record.body, Milestone)
-        and record.body.event in (Event.SEALED, Event.FASTENED)
-        and (not record.body.seams or seam in record.body.seams)
-    ]
-    sealed.sort(key=lambda body: body.began.at)
-    last = None
-    for body in sealed:
-        if before(dated.stands, body.began.interval("as recorded")) is not Answer.YES:
-            last = body.event
-    return last is Event.SEALED
 
 
 def _known(reading: CardReading, seam: Seam) -> CardReading:

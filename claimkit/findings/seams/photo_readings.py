@@ -13,7 +13,8 @@ from datetime import date
 from itertools import groupby
 from statistics import fmean
 
-from claimkit.findings.seams.beside import local_day, record_beside
+from claimkit.findings.seams.beside import last_step, local_day, record_beside
+from claimkit.findings.seams.normal import K_TWO_SIDED
 from claimkit.findings.seams.photo_gaps import usable
 from claimkit.findings.seams.states import State
 from claimkit.findings.seams.words import with_u
@@ -23,12 +24,10 @@ from claimkit.model.gap import GapReading, Meaning, PhotoGap
 from claimkit.model.job import Joint
 from claimkit.model.measurement import Measurement
 from claimkit.model.measuring import MarkedPhoto, Readings
-from claimkit.model.moment import Interval, before
-from claimkit.model.records import Milestone
+from claimkit.model.moment import Interval
 from claimkit.model.source import Source
-from claimkit.model.stages import Event, Stage
+from claimkit.model.stages import Stage
 
-K_TWO_SIDED = 1.96
 Key = tuple[str, str, Stage, date | None]
 
 
@@ -79,6 +78,7 @@ def _reading(case: Case, gaps: list[PhotoGap]) -> GapReading:
     if first.seam is None or first.station is None or first.stage is None or not measured:
         raise ValueError("only a gap with a station and a stage is a reading")
     state_of, body = record_beside(case, first.seam, first.stage, local_day(case, first.taken))
+    step = last_step(case, first.seam, first.taken)
     photo = case.facts.photo_of(first.sha256)
     place = photo.places[0] if photo else first.sha256[:12]
     remarks = [
@@ -100,7 +100,7 @@ def _reading(case: Case, gaps: list[PhotoGap]) -> GapReading:
         record=place,
         witness=tuple(gap.sha256 for gap in gaps),
         witness_holds=Answer.YES,
-        piece=body.piece if body else _piece_then(case, first.seam, first.taken),
+        piece=body.piece if body else step.piece if step else None,
         remarks=tuple(remarks),
         meaning=Meaning.OPENING,
         state_of=state_of,
@@ -157,20 +157,6 @@ def _once(case: Case) -> Iterator[PhotoGap]:
             best[key] = (size, gap)
     for _, gap in best.values():
         yield gap
-
-
-def _piece_then(case: Case, seam: str, taken: Interval) -> str | None:
-    """Name the set of pieces that the last dated step before a photo was about."""
-    steps = [
-        record.body
-        for record in case.facts.in_force(Milestone)
-        if isinstance(record.body, Milestone)
-        and record.body.event in (Event.DRY_FIT, Event.FASTENED, Event.SEALED)
-        and (not record.body.seams or seam in record.body.seams)
-        and before(taken, record.body.began.interval("as recorded")) is not Answer.YES
-    ]
-    steps.sort(key=lambda body: body.began.at)
-    return steps[-1].piece if steps else None
 
 
 def _celsius(body: Readings | None) -> float | None:
