@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, Literal
 import click
 
 from claimkit import __version__
+from claimkit.commands import options
 from claimkit.commands.cards import add_to as add_cards
 from claimkit.commands.ends import exit_code, progress
 from claimkit.commands.evidence import add_to
@@ -110,22 +111,6 @@ def main() -> None:
         sys.exit(STOPPED)
 
 
-def _job(function: Callable[..., Any]) -> Callable[..., Any]:
-    """Add what every command on a job takes."""
-    for decorate in (
-        click.option("--fresh", is_flag=True, help="Read every file again, past the index."),
-        click.option(
-            "--as-of",
-            type=click.DateTime(["%Y-%m-%d"]),
-            metavar="DATE",
-            help="Legal day to reason on, YYYY-MM-DD. Default: today at the site.",
-        ),
-        click.argument("job", type=click.Path(path_type=Path)),
-    ):
-        function = decorate(function)
-    return function
-
-
 def _case(job: Path, as_of: datetime | None, fresh: bool, *, measure: bool) -> Case:
     from claimkit.wiring.workspace import work_out
 
@@ -141,7 +126,7 @@ def _part(name: str, help_text: str, prefixes: tuple[str, ...], *, of_jobs: bool
     """
 
     @app.command(name, help=help_text)
-    @_job
+    @options.on_a_job
     @with_options(of_jobs)
     @click.option("--json", "as_json", is_flag=True, help="Print JSON; see docs/json.md.")
     def command(
@@ -274,7 +259,7 @@ _part("gaps", "Print gap readings and what changed after the dry fit.", SEAM_RUL
 
 
 @app.command()
-@_job
+@options.on_a_job
 @click.option(
     "--for",
     "reader",
@@ -283,7 +268,7 @@ _part("gaps", "Print gap readings and what changed after the dry fit.", SEAM_RUL
     help="Who will read it. Only your own copy holds advice.",
 )
 @click.option("--shipment", help="Which shipment, where the job has several.")
-@click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True)
+@options.paper
 @click.option("--out", type=click.Path(path_type=Path), help="File to write. Default: JOB/out/.")
 @click.option("--without-location", is_flag=True, help="Leave out positions and the address.")
 @click.option(

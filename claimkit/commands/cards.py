@@ -8,20 +8,16 @@ from typing import Literal
 
 import click
 
+from claimkit.commands import options
 from claimkit.commands.printed import say
 
 
 @click.command()
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option("--all", "everything", is_flag=True, help="A card at every station of butt seams.")
-@click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True)
+@options.paper
 @click.option("--out", type=click.Path(path_type=Path), help="File to write. Default: JOB/out/.")
-@click.option(
-    "--as-of",
-    type=click.DateTime(["%Y-%m-%d"]),
-    metavar="DATE",
-    help="Legal day to reason on, YYYY-MM-DD. Default: today at the site.",
-)
+@options.as_of()
 def cards(
     job: Path,
     everything: bool,

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Literal
 
 import click
 
+from claimkit.commands import options
 from claimkit.commands.printed import say
 from claimkit.model.verified import Outcome, Verified
 
@@ -23,22 +23,6 @@ def add_to(app: click.Group) -> None:
         app.add_command(command)
 
 
-def _job(function: Callable[..., Any]) -> Callable[..., Any]:
-    """Add what every command takes that works a job out."""
-    for decorate in (
-        click.option("--fresh", is_flag=True, help="Read every file again, past the index."),
-        click.option(
-            "--as-of",
-            type=click.DateTime(["%Y-%m-%d"]),
-            metavar="DATE",
-            help="Legal day to reason on, YYYY-MM-DD. Default: today at the site.",
-        ),
-        click.argument("job", type=click.Path(path_type=Path)),
-    ):
-        function = decorate(function)
-    return function
-
-
 def _case(job: Path, as_of: datetime | None, fresh: bool, now: datetime) -> Case:
     from claimkit.commands.ends import progress
     from claimkit.wiring.workspace import work_out
@@ -48,7 +32,7 @@ def _case(job: Path, as_of: datetime | None, fresh: bool, now: datetime) -> Case
 
 
 @click.command()
-@_job
+@options.on_a_job
 @click.option(
     "--for",
     "reader",
@@ -57,7 +41,7 @@ def _case(job: Path, as_of: datetime | None, fresh: bool, now: datetime) -> Case
     help="Who will get it. The customer's holds no papers, prices or receipts.",
 )
 @click.option("--shipment", help="Which shipment, where the job has several.")
-@click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True)
+@options.paper
 @click.option("--folder", is_flag=True, help="Write a folder. Default: a zip file.")
 @click.option("--without-job-file", is_flag=True, help="Keep job.toml back.")
 @click.option("--out", type=click.Path(path_type=Path), help="What to write. Default: in JOB/out/.")
@@ -111,7 +95,7 @@ def bundle(
 
 
 @click.command()
-@_job
+@options.on_a_job
 @click.option("--of", "person", required=True, help="Whose statement: a person's id or name.")
 @click.option(
     "--for",
@@ -122,7 +106,7 @@ def bundle(
     help="Photos get the numbers of this reader's packet.",
 )
 @click.option("--shipment", help="Which shipment, where the job has several.")
-@click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True)
+@options.paper
 @click.option("--out", type=click.Path(path_type=Path), help="File to write. Default: JOB/out/.")
 def statement(
     job: Path,

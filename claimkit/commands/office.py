@@ -14,6 +14,7 @@ from typing import Any, Literal
 
 import click
 
+from claimkit.commands import options
 from claimkit.commands.printed import say
 from claimkit.model.stop import CannotGoOn
 
@@ -131,17 +132,12 @@ KINDS = (
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option("--about", type=click.Choice(KINDS), required=True, help="What the letter is for.")
 @click.option("--shipment", help="Which shipment, where the job has several.")
-@click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True)
+@options.paper
 @click.option("--no-packet", is_flag=True, help="Do not write and attach the evidence packet.")
 @click.option(
     "--out", type=click.Path(path_type=Path), help="Folder to write to. Default: JOB/out/."
 )
-@click.option(
-    "--as-of",
-    type=click.DateTime(["%Y-%m-%d"]),
-    metavar="DATE",
-    help="Day of the letter, YYYY-MM-DD. Default: today at the site.",
-)
+@options.as_of("Day of the letter, YYYY-MM-DD. Default: today at the site.")
 def letter(
     job: Path,
     about: str,
@@ -193,12 +189,7 @@ def letter(
 @click.command()
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option("--out", type=click.Path(path_type=Path), help="File to write. Default: JOB/out/.")
-@click.option(
-    "--as-of",
-    type=click.DateTime(["%Y-%m-%d"]),
-    metavar="DATE",
-    help="Legal day, YYYY-MM-DD. Default: today at the site.",
-)
+@options.as_of("Legal day, YYYY-MM-DD. Default: today at the site.")
 def calendar(job: Path, out: Path | None, as_of: datetime | None) -> None:
     """Write the open time limits as a calendar.
 
@@ -240,12 +231,7 @@ def _holds_jobs(folder: Path) -> bool:
 )
 @click.option("--bom", is_flag=True, help="Mark the text as UTF-8 in front; some programs need it.")
 @click.option("--out", type=click.Path(path_type=Path), help="File to write. Default: print it.")
-@click.option(
-    "--as-of",
-    type=click.DateTime(["%Y-%m-%d"]),
-    metavar="DATE",
-    help="Legal day, YYYY-MM-DD. Default: today at the site.",
-)
+@options.as_of("Legal day, YYYY-MM-DD. Default: today at the site.")
 def table_command(
     job: Path, what: str, bom: bool, out: Path | None, as_of: datetime | None
 ) -> None:
@@ -286,12 +272,7 @@ def _write(out: Path, text: str) -> None:
 
 @click.command()
 @click.argument("job", type=click.Path(path_type=Path))
-@click.option(
-    "--as-of",
-    type=click.DateTime(["%Y-%m-%d"]),
-    metavar="DATE",
-    help="Legal day, YYYY-MM-DD. Default: today at the site.",
-)
+@options.as_of("Legal day, YYYY-MM-DD. Default: today at the site.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON; see docs/json.md.")
 def ask(job: Path, as_of: datetime | None, as_json: bool) -> None:
     """Print whom to ask for each thing that is wrong.
@@ -321,14 +302,9 @@ def ask(job: Path, as_of: datetime | None, as_json: bool) -> None:
     help="Who will read it.",
 )
 @click.option("--shipment", help="Which shipment, where the job has several.")
-@click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True)
+@options.paper
 @click.option("--out", type=click.Path(path_type=Path), help="File to write. Default: JOB/out/.")
-@click.option(
-    "--as-of",
-    type=click.DateTime(["%Y-%m-%d"]),
-    metavar="DATE",
-    help="Legal day, YYYY-MM-DD. Default: today at the site.",
-)
+@options.as_of("Legal day, YYYY-MM-DD. Default: today at the site.")
 def annex(
     job: Path,
     reader: str,

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 import click
 
+from claimkit.commands import options
 from claimkit.commands.printed import say
 from claimkit.model.stop import CannotGoOn
 
@@ -31,7 +32,7 @@ def add_to(app: click.Group) -> None:
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option("--shipment", help="Which shipment. Default: all, one after the other.")
 @click.option("--language", type=LANGUAGES, default="en", show_default=True)
-@click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True)
+@options.paper
 @click.option("--out", type=click.Path(path_type=Path), help="File to write. Default: JOB/out/.")
 def receiving_sheet(
     job: Path,

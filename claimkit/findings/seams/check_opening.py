@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from claimkit.findings.seams import check_opening_taper
 from claimkit.findings.seams.gaps import seam_sources
+from claimkit.findings.seams.normal import K_TWO_SIDED
 from claimkit.findings.seams.opening import checks
 from claimkit.findings.seams.opening_judge import opening_named
 from claimkit.findings.seams.opening_turn import rate
@@ -40,7 +41,6 @@ from claimkit.rules.cautions import CAUTIONS
 Results = tuple[Finding | NotChecked, ...]
 
 JUDGING = f"{METHOD} (JCGM 106:2012)"
-K_TWO_SIDED = 1.96
 
 
 def not_checked(case: Case) -> Results:

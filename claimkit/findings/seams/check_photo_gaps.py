@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 from claimkit.findings.pieces import same_piece
 from claimkit.findings.seams.bench import METHOD as BENCH
 from claimkit.findings.seams.gaps import seams_of
+from claimkit.findings.seams.normal import K_TWO_SIDED
 from claimkit.findings.seams.pairs import contradiction
 from claimkit.findings.seams.photo_gaps import METHOD, usable
 from claimkit.findings.seams.photo_readings import disagree, from_photos
@@ -23,7 +24,6 @@ from claimkit.model.source import Source
 
 Results = tuple[Finding | NotChecked, ...]
 
-K_TWO_SIDED = 1.96
 MEANINGS = (
     "A gauge meets the panels face to face, a photo shows the opening between their edges: rounded "
     "edges make the second the wider."

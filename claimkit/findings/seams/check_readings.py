@@ -11,6 +11,7 @@ from fractions import Fraction
 from itertools import combinations
 
 from claimkit.findings.seams.gaps import of_station, readings_records, seams_of, stations_of
+from claimkit.findings.seams.normal import K_TWO_SIDED
 from claimkit.findings.seams.pairs import contradiction, same_episode
 from claimkit.findings.seams.photo_readings import from_photos
 from claimkit.findings.seams.readings import (
@@ -37,8 +38,6 @@ from claimkit.model.gap import GapReading
 from claimkit.model.source import Source
 
 Results = tuple[Finding | NotChecked, ...]
-
-K_TWO_SIDED = 1.96
 
 
 def stage_and_time_differ(case: Case) -> Results:

@@ -13,6 +13,8 @@ RISK = 0.05
 
 K_ONE_SIDED = 1.645
 """One-sided coverage factor for 95 % (JCGM 106:2012, normal distribution)."""
+K_TWO_SIDED = 1.96
+"""Two-sided coverage factor for 95 % (normal distribution)."""
 
 # One-sided 95 %, that is two-sided 90 %, for 1, 2, 3 ... degrees of freedom: NIST TN 1297 (1994),
 # table B.1 and JCGM 100:2008, table G.2 give these to two decimals.

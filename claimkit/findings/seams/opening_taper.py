@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from claimkit.findings.seams.line import factors
-from claimkit.findings.seams.normal import K_ONE_SIDED
+from claimkit.findings.seams.normal import K_ONE_SIDED, K_TWO_SIDED
 from claimkit.findings.seams.opening_turn import Turn, rate
 from claimkit.findings.seams.words import between, named
 from claimkit.model.answers import Answer
@@ -22,8 +22,6 @@ from claimkit.model.measurement import Measurement
 from claimkit.model.opening import Explains
 from claimkit.model.seam_line import LineFit
 from claimkit.model.source import Source
-
-K_TWO_SIDED = 1.96
 
 
 @dataclass(frozen=True, slots=True)
