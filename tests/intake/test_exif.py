@@ -18,6 +18,7 @@ from claimkit.intake.metadata import readings
 from claimkit.intake.metadata.directories import MAX_ENTRIES, look_at
 from claimkit.intake.metadata.exif import ExifFacts, read_block
 from claimkit.intake.metadata.exifdates import read_date, read_offset, read_subsec
+from claimkit.intake.metadata.repointed import Astray
 from claimkit.model.photo import DateTag, ExifState
 from tests.intake.photo_writer import Entry, block, camera_block, ratios, short, text
 
@@ -257,6 +258,126 @@ def test_where_the_two_readings_differ_neither_is_claimed(
     assert "differ" in (original(facts).fault or "")
     # The tag on which both agree is still claimed
     assert facts.dates[1].local == clock("2024-05-12 14:03:22")
+
+
+# Entries that were led to another's bytes
+
+
+def changed(raw: bytes, old: bytes, new: bytes) -> bytes:
+    """Give a block with the one place of some bytes changed."""
+    assert raw.count(old) == 1
+    return raw.replace(old, new)
+
+
+def entry_of(raw: bytes, tag: int) -> bytes:
+    """Give the twelve bytes of an entry of a little-endian block of texts."""
+    at = raw.index(struct.pack("<HH", tag, 2))
+    return raw[at : at + 12]
+
+
+def led(raw: bytes, tag: int, to: int) -> bytes:
+    """Give a block where an entry names the bytes that another's entry names."""
+    own = entry_of(raw, tag)
+    return changed(raw, own, own[:8] + entry_of(raw, to)[8:])
+
+
+DATED = block(
+    [text(0x0132, "2022:06:07 08:09:10")],
+    [text(0x9003, TAKEN), text(0x9004, "2024:05:13 00:00:00"), text(0x9011, "+02:00"),
+     text(0x9012, "+03:00")],
+    thumb=[text(0x0132, "1999:09:09 09:09:09")],
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "raw,doubted",
+    [
+        (led(DATED, 0x9003, 0x9004), {"DateTimeOriginal", "DateTimeDigitized"}),
+        (led(DATED, 0x9004, 0x0132), {"DateTimeDigitized", "DateTime"}),
+        (led(DATED, 0x0132, 0x9003), {"DateTime", "DateTimeOriginal"}),
+        (led(DATED, 0x9011, 0x9012), {"DateTimeOriginal", "DateTimeDigitized"}),
+        # The thumbnail's date is read by nobody, but it is named by its own directory.
+        (changed(DATED, entry_of(DATED, 0x9003),
+                 struct.pack("<HHLL", 0x9003, 2, 20, DATED.index(b"1999"))), {"DateTimeOriginal"}),
+    ],
+)  # fmt: skip
+def test_a_date_whose_bytes_are_anothers_too_is_not_claimed(raw: bytes, doubted: set[str]) -> None:
+    # TIFF 6.0 section 7, "No Duplicate Pointers": no data is referenced from two places.
+    facts = read_block(raw)
+    assert facts.state is ExifState.DISAGREES
+    assert {d.tag for d in facts.dates if d.local is None} == doubted
+    assert all("another entry" in (d.fault or "") for d in facts.dates if d.tag in doubted)
+    assert {d.tag for d in read_block(DATED).dates if d.local is None} == set()
+
+
+def test_a_date_inside_the_makers_own_note_is_the_notes() -> None:
+    note = b"MAKER" + b"2001:01:01 01:01:01\0"
+    raw = block([], [text(0x9003, TAKEN), (0x927C, 7, len(note), note)])
+    own = entry_of(raw, 0x9003)
+    facts = read_block(changed(raw, own, own[:8] + struct.pack("<L", raw.index(b"2001"))))
+    assert original(read_block(raw)).local == clock("2024-05-12 14:03:22")
+    assert original(facts).local is None
+
+
+def test_equal_values_that_a_writer_stores_once_are_harmless() -> None:
+    # Against the same section, but no text of a date is left that no entry names.
+    raw = block([], [text(0x9003, TAKEN), text(0x9004, TAKEN)])
+    lone = led(raw, 0x9004, 0x9003)
+    once = lone[: lone.rindex(b"2024")] + b"\0" * 20 + lone[lone.rindex(b"2024") + 20 :]
+    facts = read_block(once)
+    assert facts.state is ExifState.READ
+    assert [d.local for d in facts.dates] == [clock("2024-05-12 14:03:22")] * 2
+    assert read_block(lone).state is ExifState.DISAGREES
+
+
+def test_a_text_that_no_entry_names_says_nothing_by_itself() -> None:
+    # Editors leave old texts behind; seen in a phone's HEIC and in TIFF files of many pages.
+    raw = block([text(0x0132, TAKEN)], [text(0x9003, TAKEN)]) + b"2001:01:01 01:01:01\0"
+    assert [d.local for d in read_block(raw).dates] == [clock("2024-05-12 14:03:22")] * 2
+
+
+def test_the_date_of_change_is_not_claimed_where_the_exif_directory_is_lost() -> None:
+    # DC-008 4.6.3: the pointer 8769 alone leads to it. Its dates are still there.
+    lost = changed(DATED, struct.pack("<HHL", 0x8769, 4, 1), struct.pack("<HHL", 0x8700, 4, 1))
+    (tag,) = read_block(led(lost, 0x0132, 0x9003)).dates
+    assert (tag.tag, tag.text, tag.local) == ("DateTime", TAKEN, None)
+    assert "is lost" in (tag.fault or "")
+    # A file that never had one, with a thumbnail's date, and with further pictures of their own
+    # (TIFF 6.0 section 2: each directory names the next).
+    plain = block([text(0x0132, TAKEN)], thumb=[text(0x0132, "1999:09:09 09:09:09")])
+    assert read_block(plain).dates[0].local == clock("2024-05-12 14:03:22")
+
+
+def test_sub_seconds_without_their_end_are_not_used() -> None:
+    # TIFF 6.0 section 2: the last byte of an ASCII value is NUL, and the count includes it. A wrong
+    # count makes other digits of the same bytes.
+    for count, words in ((1, "1"), (3, "123")):
+        tag = original(of(text(0x9003, TAKEN), (0x9291, 2, count, b"123\0")))
+        assert (tag.text, tag.subsec_text) == (TAKEN, words)
+        assert (tag.local, tag.fault) == (clock("2024-05-12 14:03:22"), None)
+    whole = original(of(text(0x9003, TAKEN), text(0x9291, "123")))
+    assert whole.local == clock("2024-05-12 14:03:22.123")
+
+
+def test_directories_without_end_beside_the_three_cost_nothing() -> None:
+    # One that names 60,000 others, one that names itself, one of 65,535 entries.
+    first = block([text(0x0132, TAKEN)], [text(0x9003, TAKEN)])
+    at = len(first)
+    chain = _next(first, at) + b"".join(
+        struct.pack("<HL", 0, at + 6 * (n + 1)) for n in range(60_000)
+    )
+    loop = _next(first, at) + struct.pack("<HL", 0, at)
+    wide = _next(first, at) + b"\xff\xff" + struct.pack("<HHLL", 0x0132, 2, 20, 8) * 65_535
+    for raw in (chain, loop, wide):
+        began = time.process_time()
+        assert look_at(raw).astray == Astray()
+        assert time.process_time() - began < 0.2
+
+
+def _next(raw: bytes, at: int) -> bytes:
+    """Give a block whose first directory names a next one at that place."""
+    end = 10 + 12 * struct.unpack_from("<H", raw, 8)[0]
+    return raw[:end] + struct.pack("<L", at) + raw[end + 4 :]
 
 
 # The camera

@@ -110,8 +110,15 @@ def test_a_block_that_lost_or_gained_bytes_is_not_read(inside: bytes) -> None:
 def test_a_png_block_that_does_not_fit_its_check_sum_is_read_and_it_is_said() -> None:
     good = write.chunk(b"eXIf", BLOCK)
     lifted = lift(FileKind.PNG, write.png(good[:-1] + bytes([good[-1] ^ 1])))
-    assert lifted.block == BLOCK
-    assert "check sum" in lifted.flaws[0]
+    assert (lifted.block, lifted.changed) == (BLOCK, True)
+    assert "does not fit its check sum" in lifted.flaws[0]
+
+
+def test_a_check_sum_that_was_never_written_proves_nothing() -> None:
+    # Seen in a public file: zero in all its parts.
+    lifted = lift(FileKind.PNG, write.png(write.chunk(b"eXIf", BLOCK)[:-4] + b"\0\0\0\0"))
+    assert (lifted.block, lifted.changed) == (BLOCK, False)
+    assert "has no check sum" in lifted.flaws[0]
 
 
 @pytest.mark.parametrize("packed", [False, True])

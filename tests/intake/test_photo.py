@@ -142,6 +142,22 @@ XMP_DATE = (
 )
 
 
+def test_what_a_check_sum_proves_to_be_changed_is_kept_as_text_and_not_claimed() -> None:
+    # PNG third edition, 5.3: the check sum covers the part's name and content. A changed bit can
+    # make the offset of the date of capture (9011) that of the last change (9010), which is sound.
+    part = write.chunk(b"eXIf", write.camera_block("2024:05:12 14:03:22", offset="+02:00"))
+    assert photo(write.png(part)).dates[0].offset_minutes == 120
+    assert part.count(b"\x11\x90\2\0") == 1
+    damaged = photo(write.png(part.replace(b"\x11\x90\2\0", b"\x10\x90\2\0")))
+    assert [d.text for d in damaged.dates] == ["2024:05:12 14:03:22"] * 3
+    assert {(d.local, d.offset_minutes) for d in damaged.dates} == {(None, None)}
+    assert all("check sum" in (d.fault or "") for d in damaged.dates)
+    where = write.block([], [], [write.text(1, "N"), write.text(0x1D, "2022:06:07")])
+    placed = write.chunk(b"eXIf", where)
+    assert photo(write.png(placed)).gps is not None
+    assert photo(write.png(placed[:-1] + bytes([placed[-1] ^ 1]))).gps is None
+
+
 def test_a_date_in_xmp_only_is_mentioned_and_not_used() -> None:
     found = photo(write.jpeg(write.segment(0xE1, XMP_DATE)))
     assert found.exif_state is ExifState.NONE

@@ -138,9 +138,14 @@ def _date(both: _Both, row: _DateRow) -> DateTag | None:
         fault = "it stands twice in the file with different entries"
     elif other not in ((None, None), text):
         fault = "two places of the file state different texts for it"
+    elif both.skeleton.astray.shared & {(home, row.tag), (side, row.offset)}:
+        fault = "another entry has the same bytes, and a text of the file is left without entry"
+    elif both.skeleton.astray.exif_lost and row.name == "DateTime":
+        fault = "the part of the Exif that another date of the file belongs to is lost"
     if fault is not None:
         both.differ.append(f"{row.name}: {fault}")
         said = f"It is not used: {fault}. Ask for the original from the phone or camera."
         return DateTag(row.name, kept, offsets[0], subsecs[0], fault=said)
-    local, fault = read_date(kept, subsecs[0])
+    ended = (side, row.subsec) not in both.skeleton.unended
+    local, fault = read_date(kept, subsecs[0] if ended else None)
     return DateTag(row.name, kept, offsets[0], subsecs[0], local, read_offset(offsets[0]), fault)

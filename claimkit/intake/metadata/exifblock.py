@@ -150,6 +150,7 @@ class _Png:
         self.exif: list[bytes] = []
         self.profiles: list[bytes] = []
         self.picture = False
+        self.changed = False
         self.size: tuple[int | None, int | None] = (None, None)
         self.flaws: list[str] = []
 
@@ -168,7 +169,12 @@ class _Png:
         elif raw is None and not whole:
             trouble = "the file ends before its end mark, and an Exif block may be lost"
         return Lifted(
-            block, trouble, *self.size, no_picture=not self.picture, flaws=tuple(self.flaws)
+            block,
+            trouble,
+            *self.size,
+            no_picture=not self.picture,
+            changed=self.changed,
+            flaws=tuple(self.flaws),
         )
 
     def _walk(self) -> bool:
@@ -206,9 +212,15 @@ class _Png:
         elif name == b"eXIf":
             self.exif.append(body)
             if len(self.exif) == 1 and zlib.crc32(body, zlib.crc32(name)) != stated:
+                # Some writers leave every check sum zero (seen in a public file): that proves
+                # nothing about the block.
+                self.changed = stated != 0
                 self.flaws.append(
                     "The Exif block does not fit its check sum: it was changed or damaged after "
                     f"it was written. {_ORIGINAL}"
+                    if self.changed
+                    else "The Exif block has no check sum: whether it is as it was written cannot "
+                    f"be told. {_ORIGINAL}"
                 )
         elif name in (b"tEXt", b"zTXt") and not self.profiles:  # one only: each may unpack to much
             profile = _raw_profile(name, body)

@@ -22,7 +22,8 @@ class Lifted:
     out, and None there means that the container holds none. `width_px` and `height_px` are as
     stored. `turn` is the container's own turn as an Exif orientation, 1 to 8, where the container
     has such a thing (HEIF, AVIF). `no_picture` is True where the file ends before any picture
-    data. `flaws` are sentences.
+    data. `changed` is True where a check sum proves that the block is not as it was written.
+    `flaws` are sentences.
     """
 
     block: bytes | None = None
@@ -31,6 +32,7 @@ class Lifted:
     height_px: int | None = None
     turn: int | None = None
     no_picture: bool = False
+    changed: bool = False
     flaws: tuple[str, ...] = ()
 
 

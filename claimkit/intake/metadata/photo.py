@@ -18,6 +18,14 @@ from claimkit.intake.metadata.selftold import told
 from claimkit.intake.metadata.video import video_told
 from claimkit.model.photo import PICTURES, DateTag, ExifState, FileKind, OtherFile, Photo
 
+_NO_PICTURE = (
+    "It is not used: the file ends before any picture data, so there is no picture that it could "
+    "be the date of."
+)
+_CHANGED = (
+    "It is not used: the Exif block was changed after its check sum was written, and nobody can "
+    "tell where. Ask for the original from the phone or camera."
+)
 _XMP_DATES = (b":CreateDate", b":DateTimeOriginal", b":DateTimeDigitized", b":DateCreated")
 
 
@@ -51,7 +59,11 @@ def _read_picture(photo: Photo, data: bytes) -> Photo:
         facts = ExifFacts(ExifState.UNREADABLE, lifted.trouble)
     else:
         facts = ExifFacts(ExifState.NONE)
-    dates = tuple(_without_picture(d) for d in facts.dates) if lifted.no_picture else facts.dates
+    dates = facts.dates
+    if lifted.no_picture:
+        dates = tuple(_not_used(d, _NO_PICTURE) for d in dates)
+    if lifted.changed:
+        dates = tuple(_not_used(d, _CHANGED) for d in dates)
     tiff = photo.kind is FileKind.TIFF
     flaws = photo.flaws + lifted.flaws + facts.flaws
     if not any(d.local for d in facts.dates if d.tag != "DateTime") and _has_xmp_date(data):
@@ -64,7 +76,7 @@ def _read_picture(photo: Photo, data: bytes) -> Photo:
         exif_state=facts.state,
         exif_reason=facts.reason,
         dates=dates,
-        gps=facts.gps,
+        gps=None if lifted.changed else facts.gps,
         camera=facts.camera,
         # AVIF decoders turn by the container's own turn and leave the Exif tag aside.
         orientation=lifted.turn if photo.kind is FileKind.AVIF else facts.orientation,
@@ -76,13 +88,9 @@ def _read_picture(photo: Photo, data: bytes) -> Photo:
     )
 
 
-def _without_picture(tag: DateTag) -> DateTag:
-    """Keep a date's text but claim no time: the file holds no picture that it could be of."""
-    fault = tag.fault or (
-        "It is not used: the file ends before any picture data, so there is no picture that it "
-        "could be the date of."
-    )
-    return replace(tag, local=None, offset_minutes=None, fault=fault)
+def _not_used(tag: DateTag, why: str) -> DateTag:
+    """Keep a date's text but claim no time from it."""
+    return replace(tag, local=None, offset_minutes=None, fault=tag.fault or why)
 
 
 def _has_xmp_date(data: bytes) -> bool:
