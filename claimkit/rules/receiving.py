@@ -274,6 +274,13 @@ REASONS: tuple[Choice, ...] = (
 # What a record says of goods whose outside alone was seen: the goods were not inspected.
 OUTSIDE_ONLY = "outside only; the contents were packed"
 
+# First and last note of a record of the page. A file that lost its end on the way is still TOML,
+# with fewer keys and perhaps half a number: where the first stands, the last must.
+RECORD_BEGINS = (
+    "Made with the receiving page, by taps at the curb. The last line says that it is whole."
+)
+RECORD_ENDS = "End of the record."
+
 
 @dataclass(frozen=True, slots=True)
 class Situation:
@@ -365,4 +372,6 @@ def as_data() -> dict[str, object]:
         "sizes": {unit: [asdict(c) for c in choices] for unit, choices in SIZES.items()},
         "reasons": [asdict(choice) for choice in REASONS],
         "outside_only": OUTSIDE_ONLY,
+        "record_begins": RECORD_BEGINS,
+        "record_ends": RECORD_ENDS,
     }

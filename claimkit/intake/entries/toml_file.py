@@ -19,6 +19,7 @@ from typing import Any
 from claimkit.intake.entries.problems import Unreadable, in_short
 from claimkit.intake.entries.toml_mistakes import cause
 from claimkit.model.facts import Problem
+from claimkit.rules.receiving import RECORD_BEGINS, RECORD_ENDS
 
 LARGEST_RECORD, LARGEST_JOB = 256 * 1024, 1024 * 1024  # bytes; a day's record has under 10 KB
 _MOST_BROKEN = 20  # lines told one by one; after that the file is another kind of file
@@ -63,8 +64,32 @@ def read_toml(data: bytes, path: str, largest: int) -> TomlFile:
         text = _text(data, path, largest, problems)
     except Unreadable as no:
         return TomlFile(None, (Problem(path, "", no.found, no.write),), frozenset(), {})
+    text, lost = _whole_lines(text, path, problems)
     values, broken, left_out = _values(text, path)
-    return TomlFile(values, (*problems, *broken), left_out, _spelled(text))
+    return TomlFile(values, (*problems, *broken), left_out | lost, _spelled(text))
+
+
+def _whole_lines(text: str, path: str, problems: list[Problem]) -> tuple[str, frozenset[str]]:
+    """Take the half line off a record of the receiving page that was cut short on its way.
+
+    What is left of it would be TOML, and a count of 12 be read as 1. Gives the text and the key
+    that was lost; a whole record, or one that somebody typed, is given as it is.
+    """
+    lines = text.split("\n")
+    if lines[0].strip() != f"# {RECORD_BEGINS}" or f"# {RECORD_ENDS}" in map(str.strip, lines):
+        return text, frozenset()
+    problems.append(
+        Problem(
+            path,
+            f"line {len(lines)}",
+            "the record was made with the receiving page and was cut short on its way: its last "
+            "line is missing, and what stood before it may be too.",
+            "Save it again from the telephone; where you know that all of it is here, write "
+            f'"# {RECORD_ENDS}" as its last line.',
+        )
+    )
+    key = _KEY.match(lines[-1])
+    return "\n".join((*lines[:-1], "")), frozenset({key[1]} if key else ())
 
 
 def _text(data: bytes, path: str, largest: int, problems: list[Problem]) -> str:

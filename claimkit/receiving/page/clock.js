@@ -3,7 +3,8 @@
 const two = (number) => String(number).padStart(2, '0');
 
 function offsetText(date) {
-  const minutes = -date.getTimezoneOffset();
+  // Whole minutes: V8 gives halves where a zone had seconds (Monrovia until 1972, IANA).
+  const minutes = -Math.round(date.getTimezoneOffset());
   const size = Math.abs(minutes);
   return `${minutes < 0 ? '-' : '+'}${two(Math.floor(size / 60))}:${two(size % 60)}`;
 }

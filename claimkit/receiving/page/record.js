@@ -95,7 +95,7 @@ function shotsComment(rows, taken) {
 }
 
 function commentsOf(data, entry) {
-  const comments = ['Made with the receiving page, by taps at the curb.'];
+  const comments = [data.rules.record_begins];
   const taken = shotsComment(data.shots, entry.shots);
   const receipt = shotsComment(data.receipt_shots, entry.receiptShots);
   if (taken || receipt) {
@@ -146,7 +146,9 @@ function recordOf(data, entry, now, names) {
     ['refused', refusedText(data, entry)],
     ['photos', entry.signature ? [`records/${names.signed}`] : null],
   ];
-  return { text: tomlRecord(commentsOf(data, entry), pairs), id: names.id };
+  // A file that lost its end on the way is still TOML: its last line tells that it is whole.
+  const text = tomlRecord(commentsOf(data, entry), pairs) + `# ${data.rules.record_ends}\n`;
+  return { text, id: names.id };
 }
 
 function namesOf(data, entry, now) {
