@@ -27,6 +27,12 @@ from claimkit.rules.paper_words import (
 # Words in capitals that end before a word in small letters: a heading with more in its line.
 _CAPITALS = re.compile(r"[A-ZÀ-Ý][A-ZÀ-Ý /'’-]{5,}(?=\s+[A-ZÀ-Ý]?[a-zà-ÿ]{2})")
 
+# Each mark between words can be matched in one way only, so that no line takes long.
+_MARKS = re.compile(r"[\s,/()*-]*")
+_BESIDE = re.compile(rf"(?:{BESIDE})\b{_MARKS.pattern}")
+_AFTER = re.compile(rf"{_MARKS.pattern}(?:{_BESIDE.pattern})*")
+_NUMBER_AFTER = re.compile(rf"(?:{_AFTER.pattern})?{NUMBER}(?:{_AFTER.pattern})?")
+
 
 @dataclass(frozen=True, slots=True)
 class Reading:
@@ -125,8 +131,7 @@ def _headings(line: str, at: int) -> Iterator[_Heading]:
             (row.shared, False, True),
             (row.shared, True, True),
         ):
-            full = _full(titles, numbered=numbered) if titles else None
-            title = next((cell for cell in cells if full and full.fullmatch(cell)), None)
+            title = next((c for c in cells if titles and _is_title(c, titles, numbered)), None)
             if title is not None:
                 yield _Heading(row, shown, title, at, numbered, shared)
                 break
@@ -167,14 +172,36 @@ def _leading(near: list[Reading]) -> tuple[Reading, ...]:
     return tuple(sorted(kept, key=lambda r: r.line))
 
 
+def _is_title(cell: str, titles: tuple[str, ...], numbered: bool) -> bool:
+    """Tell whether a cell is one of the titles, with nothing else but what may stand beside it."""
+    title = _one_of(titles)
+    return any(
+        title.fullmatch(cell, start, end)
+        for start in _starts(cell)
+        if title.match(cell, start)
+        for end in _ends(cell, numbered)
+    )
+
+
 @cache
-def _full(titles: tuple[str, ...], *, numbered: bool = False) -> re.Pattern[str]:
-    # Each mark between words can be matched in one way only, so that no line takes long.
-    marks = r"[\s,/()*-]*"
-    before = rf"{marks}(?:(?:{BESIDE})\b{marks})*"
-    after = rf"(?:{before})?"
-    number = f"{NUMBER}{after}" if numbered else ""
-    return re.compile(rf"{before}(?:{'|'.join(titles)}){after}{number}")
+def _one_of(titles: tuple[str, ...]) -> re.Pattern[str]:
+    return re.compile("|".join(titles))
+
+
+@lru_cache(maxsize=64)
+def _starts(cell: str) -> tuple[int, ...]:
+    """Give where a title may begin: after nothing but marks and words that may stand before it."""
+    starts = [at := _MARKS.match(cell).end()]  # type: ignore[union-attr]  # matches nothing too
+    while word := _BESIDE.match(cell, at):
+        starts.append(at := word.end())
+    return tuple(starts)
+
+
+@lru_cache(maxsize=64)
+def _ends(cell: str, numbered: bool) -> tuple[int, ...]:
+    """Give where a title may end: before nothing but what may follow it."""
+    follows = _NUMBER_AFTER if numbered else _AFTER
+    return tuple(end for end in range(len(cell) + 1) if follows.fullmatch(cell, end))
 
 
 def _cells(line: str) -> list[str]:
