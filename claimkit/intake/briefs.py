@@ -10,15 +10,14 @@ from __future__ import annotations
 import hashlib
 import os
 import sqlite3
-import sys
 from collections.abc import Iterator, Sequence
 from contextlib import closing
 from datetime import datetime
 from functools import cache
-from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
+from claimkit.intake.contents import reading_version
 from claimkit.intake.places import cache_folder
 from claimkit.model.summary import JobBrief
 
@@ -67,9 +66,9 @@ def _is_folder(entry: os.DirEntry[str]) -> bool:
 
 @cache
 def code_version() -> str:
-    """Name the code whose answers the briefs are: claimkit's files, Python, the holidays."""
+    """Name the code whose answers the briefs are: claimkit's files, and what reading rests on."""
     package = Path(__file__).resolve().parents[1]
-    total = hashlib.blake2b(repr((sys.version_info[:3], version("holidays"))).encode())
+    total = hashlib.blake2b(reading_version().encode())
     for path in sorted(package.rglob("*.py")):
         state = path.stat()
         total.update(f"{path.name}\0{state.st_size}\0{state.st_mtime_ns}\n".encode())

@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import Any
 
 from claimkit.model.facts import Custody, Facts, NotTaken, Problem
+from claimkit.model.holidays import PublicHolidays
 from claimkit.model.job import Job
 from claimkit.model.moment import Moment
 from claimkit.model.photo import OtherFile, Photo
@@ -76,6 +77,7 @@ class _Folder:
     not_taken: tuple[NotTaken, ...]
     custody: Custody
     problems: tuple[Problem, ...]
+    holidays: PublicHolidays | None = None
 
 
 def kind_of(content: Content) -> str:
@@ -164,7 +166,8 @@ def reading_version() -> str:
     """
     total = hashlib.sha256(repr(sys.version_info[:3]).encode())
     package = Path(__file__).resolve().parents[1]
-    own = sorted(path for part in ("intake", "model") for path in (package / part).rglob("*.py"))
+    parts = ("intake", "model", "rules")
+    own = sorted(path for part in parts for path in (package / part).rglob("*.py"))
     for path in (*own, *_version_files()):
         total.update(b"\0" + path.name.encode() + b"\0" + path.read_bytes())
     return total.hexdigest()[:16]

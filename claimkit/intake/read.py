@@ -29,6 +29,7 @@ from claimkit.intake.writer import writer_name
 from claimkit.model.facts import Custody, Facts, Problem
 from claimkit.model.photo import OtherFile, Photo
 from claimkit.model.stop import CannotGoOn
+from claimkit.rules.public_holidays import table
 
 Progress = Callable[[int, int], None]
 
@@ -238,6 +239,7 @@ def _not_logged(count: int, why: str, what_to_do: str) -> tuple[Problem, ...]:
 
 def _facts(run: _Run, got: _Read, logged: _Logged) -> Facts:
     stated = got.stated
+    site = stated.job.site if stated.job else None
     contents = [one.content for one in got.files]
     papers = (content for content in contents if isinstance(content, OtherFile))
     job_sha256 = next((one.sha256 for one in got.files if one.file.path == got.job), None)
@@ -251,6 +253,7 @@ def _facts(run: _Run, got: _Read, logged: _Logged) -> Facts:
         not_taken=got.found.not_taken,
         custody=logged.custody,
         problems=_problems(got, logged.problems),
+        holidays=table(site.country, site.subdivision, run.now.year) if site else None,
     )
 
 

@@ -12,6 +12,7 @@ from enum import StrEnum
 from unicodedata import normalize
 
 from claimkit.model.card_photo import MarkedGap, PhotoCards
+from claimkit.model.holidays import PublicHolidays
 from claimkit.model.job import Job
 from claimkit.model.photo import Look, OtherFile, Photo
 from claimkit.model.records import Body, Record
@@ -111,7 +112,8 @@ class Facts:
     `job` and `job_sha256` are None where job.toml is absent or has problems. `looks` are those of
     the photos whose pictures have been compared so far, `cards` what those show that have been
     looked at for scale cards; `no_cards` says why none could be, empty where they could. `marked`
-    are the gaps of the marked_photo records.
+    are the gaps of the marked_photo records. `holidays` are those of the site around the year in
+    which the folder was read, None where they were not looked up.
     """
 
     folder_name: str
@@ -127,6 +129,7 @@ class Facts:
     cards: tuple[PhotoCards, ...] = ()
     no_cards: str = ""
     marked: tuple[MarkedGap, ...] = ()
+    holidays: PublicHolidays | None = None
 
     def in_force(self, kind: type[Body]) -> tuple[Record, ...]:
         """Give the records of that body that no later record replaces, ordered by id."""

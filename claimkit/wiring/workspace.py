@@ -8,18 +8,20 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, datetime
 from functools import partial
-from importlib import metadata
 from pathlib import Path
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from claimkit import __version__
 from claimkit.model.case import Case, Reader
-from claimkit.model.document import Document, Plate
 from claimkit.model.facts import Facts
 from claimkit.model.stop import CannotGoOn
 from claimkit.wiring.compared import with_all_looks, with_kept_looks
 from claimkit.wiring.measured import with_all_cards, with_kept_cards
 from claimkit.wiring.written import Paper, Written, put_in_place
+
+if TYPE_CHECKING:
+    from claimkit.model.document import Document, Plate
 
 Progress = Callable[[str, int, int], None]
 LIBRARIES = ("reportlab", "pikepdf", "pillow", "pi-heif", "exifread", "holidays", "tzdata")
@@ -80,6 +82,8 @@ def work_out(  # noqa: PLR0913 - how a folder is read, by name
 
 def versions() -> tuple[tuple[str, str], ...]:
     """Name what made the packet; the libraries whose version can change its bytes or dates."""
+    from importlib import metadata
+
     return (("claimkit", __version__), *((n, metadata.version(n)) for n in LIBRARIES))
 
 

@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from datetime import datetime
 from itertools import count
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
-from claimkit.model.document import Document
 from claimkit.model.stop import CannotGoOn
+
+if TYPE_CHECKING:
+    from claimkit.model.document import Document
 
 Paper = Literal["letter", "a4"]
 

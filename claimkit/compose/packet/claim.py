@@ -7,6 +7,7 @@ what is planned next. So these parts stand in the owner's packet and on his term
 from __future__ import annotations
 
 from claimkit.compose.blocks import row, say, table
+from claimkit.compose.claim_words import standing
 from claimkit.compose.packet.view import View
 from claimkit.compose.phrases import day
 from claimkit.findings.claim.liability import in_words
@@ -57,7 +58,7 @@ def _life(view: View, life: Life) -> list[Block]:
     if shipment is None:
         return []
     since = (life.since.source,) if life.since else (NO_RECORD,)
-    told = [say(_standing(life), *since)]
+    told = [say(standing(life), *since)]
     if life.phase is not Phase.NOTHING_WRONG:
         asked = (life.asked.source,) if life.asked else (NO_RECORD,)
         told.append(say(f"Inspection: {life.inspection.value}.", *asked))
@@ -78,22 +79,6 @@ def _life(view: View, life: Life) -> list[Block]:
         heads = ("Day", f"Shipment {life.shipment}: what was said", "For the claim")
         blocks.append(table(heads, rows, (1.3, 5, 1.2), small=True))
     return blocks
-
-
-def _standing(life: Life) -> str:
-    parts = [f"Shipment {life.shipment}: {life.phase.value}"]
-    if life.since and life.since.day:
-        parts[0] += f", {day(life.since.day)}"
-    if life.claim_number:
-        parts.append(f"the carrier's claim number is {life.claim_number}")
-    for word, amount in (
-        ("claimed", life.claimed),
-        ("offered", life.offered),
-        ("paid", life.paid),
-    ):
-        if amount:
-            parts.append(f"{word} {amount}")
-    return "; ".join(parts) + "."
 
 
 def liability(view: View) -> Section | None:
@@ -128,25 +113,3 @@ def _against(limit: Liability) -> str:
 
 def _sources(limit: Liability) -> tuple[Source, ...]:
     return (*limit.sources, Source(citation=f"{limit.citation} ({limit.mark})"))
-
-
-def life_lines(case: Case) -> list[str]:
-    """Give one line for each shipment's claim: how it stands."""
-    found = []
-    for life in lives(case):
-        text = _standing(life)
-        if life.phase is not Phase.NOTHING_WRONG:
-            text += f" Inspection: {life.inspection.value}."
-        found.append(text)
-    return found
-
-
-def liability_lines(case: Case) -> list[str]:
-    """Give each limit that the carrier may show, its steps after it."""
-    found = []
-    for limit in case.liabilities:
-        converted = f" ({limit.converted})" if limit.converted else ""
-        head = f"shipment {limit.shipment}: the carrier may show a limit of "
-        head += f"{in_words(limit.amount)}{converted}. {' '.join(limit.steps)}"
-        found.append(f"{head} [{limit.citation} ({limit.mark})]")
-    return found

@@ -9,7 +9,7 @@ import textwrap
 from dataclasses import replace
 from datetime import UTC
 
-from claimkit.compose.packet.claim import liability_lines, life_lines
+from claimkit.compose.claim_words import liability_lines, life_lines
 from claimkit.compose.phrases import day, site_zone, stretch
 from claimkit.compose.terminal import opening_lines
 from claimkit.compose.terminal.last_chance_lines import last_chance, told_elsewhere

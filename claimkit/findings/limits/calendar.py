@@ -10,11 +10,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, timedelta
-from functools import lru_cache
-from importlib.metadata import version
+from functools import lru_cache, partial
 
+from claimkit.model.facts import Facts
 from claimkit.model.quantities import Span
-from claimkit.rules import carriage
+from claimkit.rules import carriage, public_holidays
 
 ONE_DAY = timedelta(days=1)
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -70,36 +70,41 @@ def work_calendar(country: str, subdivision: str | None = None) -> WorkCalendar:
     A subdivision may be written with its country, as `US-TX`. Raises CannotCount where the
     holidays library does not know the place, or a day lies outside the years that it covers.
     """
-    import holidays  # slow to import, and needed only where something is counted
-
     country = country.strip().upper()
     part = (subdivision or "").strip().removeprefix(f"{country}-") or None
     try:
-        known = holidays.country_holidays(country, subdiv=part)
-    except NotImplementedError:
-        place = f"{country}-{part}" if part else country
-        known_parts = holidays.list_supported_countries().get(country)
-        write = (
-            f"write one of {', '.join(known_parts)}, or leave site.subdivision out"
-            if known_parts
-            else "write the ISO 3166 code of the country in site.country"
-        )
-        raise CannotCount(f"The public holidays of {place} are not known: {write}.") from None
+        told = public_holidays.basis(country, part)
+    except public_holidays.NotKnown as error:
+        raise CannotCount(str(error)) from None
+    return WorkCalendar(partial(_asked, country, part), told)
 
-    # Without a language the library takes the reader's own, and the names would differ by machine.
-    english = "en_US" in known.supported_languages
-    language = "en_US" if english else known.default_language
-    known = holidays.country_holidays(country, subdiv=part, language=language)
+
+def site_calendar(facts: Facts) -> WorkCalendar:
+    """Give the calendar of a job's site: the table that was read with the job, else the library.
+
+    Raises CannotCount where there is no job or the holidays of its site are not known.
+    """
+    job = facts.job
+    if job is None:
+        raise CannotCount("job.toml could not be read, so no place is known.")
+    kept = facts.holidays
+    if kept is None or (kept.country, kept.subdivision) != (job.site.country, job.site.subdivision):
+        return work_calendar(job.site.country, job.site.subdivision)
+    names = dict(kept.days)
 
     def holiday(day: date) -> str | None:
-        if not known.start_year <= day.year <= known.end_year:
-            raise CannotCount(f"The public holidays of {day.year} are not known.")
-        name: str | None = known.get(day)
-        return name
+        if kept.first_year <= day.year <= kept.last_year:
+            return names.get(day)
+        return _asked(kept.country, kept.subdivision, day)
 
-    place = f"{country}-{part}" if part else country
-    basis = f"Public holidays of {place} by the holidays library {version('holidays')}."
-    return WorkCalendar(holiday, basis)
+    return WorkCalendar(holiday, kept.basis)
+
+
+def _asked(country: str, subdivision: str | None, day: date) -> str | None:
+    try:
+        return public_holidays.holiday(country, subdivision, day)
+    except public_holidays.NotKnown as error:
+        raise CannotCount(str(error)) from None
 
 
 def no_calendar(reason: str) -> WorkCalendar:

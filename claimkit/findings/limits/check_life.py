@@ -13,7 +13,7 @@ from claimkit.findings.limits.life import SETTLED, Inspection, Life, Phase, live
 from claimkit.findings.limits.next_move import inspection_due
 from claimkit.findings.limits.packing import keep_until
 from claimkit.model.case import Case, Finding, NotChecked, Standing
-from claimkit.model.job import Job, Shipment
+from claimkit.model.job import Shipment
 from claimkit.model.records import About
 from claimkit.rules.claim_life import (
     ACKNOWLEDGED,
@@ -26,20 +26,20 @@ from claimkit.rules.claim_life import (
 )
 
 
-def _each(case: Case) -> Iterator[tuple[Job, Shipment, Life]]:
+def _each(case: Case) -> Iterator[tuple[Shipment, Life]]:
     """Give the life of each shipment's claim that is not settled."""
     job = case.facts.job
     for life in lives(case):
         shipment = job.shipment_named(life.shipment) if job else None
-        if job and shipment and life.phase not in SETTLED:
-            yield job, shipment, life
+        if shipment and life.phase not in SETTLED:
+            yield shipment, life
 
 
 def inspection_unanswered(case: Case) -> tuple[Finding, ...]:
     """Name requests for an inspection that the carrier has not answered in the usual time."""
     found = []
-    for job, _, life in _each(case):
-        due = inspection_due(case, job, life)
+    for _, life in _each(case):
+        due = inspection_due(case, life)
         if life.inspection is Inspection.ASKED and life.asked and due and due < case.as_of:
             found.append(
                 Finding(
@@ -61,7 +61,7 @@ def inspection_unanswered(case: Case) -> tuple[Finding, ...]:
 def own_report_missing(case: Case) -> tuple[Finding, ...]:
     """Name inspections that the carrier waived, with no report of one's own on record."""
     found = []
-    for _, _, life in _each(case):
+    for _, life in _each(case):
         waived = life.last(About.INSPECTION_WAIVED)
         if life.inspection is Inspection.WAIVED and waived:
             found.append(
@@ -87,7 +87,7 @@ def own_report_missing(case: Case) -> tuple[Finding, ...]:
 def keep_packing(case: Case) -> tuple[Finding, ...]:
     """Say until when the packing must be kept, while the carrier can still ask to see it."""
     found = []
-    for _, shipment, life in _each(case):
+    for shipment, life in _each(case):
         waiting = life.inspection in (Inspection.NOT_ASKED, Inspection.ASKED, Inspection.WAIVED)
         if not waiting or life.phase is Phase.NOTHING_WRONG:
             continue
@@ -111,7 +111,7 @@ def keep_packing(case: Case) -> tuple[Finding, ...]:
 def number_missing(case: Case) -> tuple[Finding, ...]:
     """Name acknowledgements that carry no claim number of the carrier's."""
     found = []
-    for _, _, life in _each(case):
+    for _, life in _each(case):
         letter = life.last(About.ACKNOWLEDGEMENT)
         if letter and life.claim_number is None:
             found.append(
@@ -134,7 +134,7 @@ def number_missing(case: Case) -> tuple[Finding, ...]:
 def offer_open(case: Case) -> tuple[Finding, ...]:
     """Name offers that were neither accepted nor answered."""
     found = []
-    for _, _, life in _each(case):
+    for _, life in _each(case):
         offer = life.since
         if life.phase is not Phase.OFFERED or offer is None or _answered(life):
             continue
@@ -174,7 +174,7 @@ def disallowance_unanswered(case: Case) -> tuple[Finding, ...]:
             evidence=(life.since.source,),
             citation=f"49 USC 14706(e)(1) (wording read); the answer: {PRACTICE}",
         )
-        for _, _, life in _each(case)
+        for _, life in _each(case)
         if life.phase is Phase.DISALLOWED and life.since and not _answered(life)
     )
 
@@ -197,7 +197,7 @@ def paid_less(case: Case) -> tuple[Finding, ...]:
             evidence=(life.since.source,),
             citation=f"{ACTUAL_LOSS}; full settlement: {PRACTICE}",
         )
-        for _, _, life in _each(case)
+        for _, life in _each(case)
         if life.phase is Phase.PAID_PART and life.since
     )
 

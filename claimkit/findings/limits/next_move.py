@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from claimkit.findings.limits.calendar import CannotCount, count_days, work_calendar, written
+from claimkit.findings.limits.calendar import CannotCount, count_days, site_calendar, written
 from claimkit.findings.limits.conditions import all_looked_at, matters, overdue
 from claimkit.findings.limits.events import carriers_of, dated, deeds, is_spoken, local_day
 from claimkit.findings.limits.life import Inspection, Life, Phase, life_of
@@ -198,7 +198,7 @@ def _inspection(case: Case, job: Job, shipment: Shipment, life: Life) -> Iterato
         text = f"The carrier does not inspect: write {report}."
         yield NextMove(case.as_of, text, to, (cited,), shipment.id, True, INSPECT)
     elif life.inspection is Inspection.ASKED and life.asked:
-        day = inspection_due(case, job, life)
+        day = inspection_due(case, life)
         if day is None:
             return
         late = day < case.as_of
@@ -212,7 +212,7 @@ def _inspection(case: Case, job: Job, shipment: Shipment, life: Life) -> Iterato
         yield NextMove(day, text, to, sources, shipment.id, late, INSPECT)
 
 
-def inspection_due(case: Case, job: Job, life: Life) -> date | None:
+def inspection_due(case: Case, life: Life) -> date | None:
     """Give the day from which one's own report should stand in, five working days after asking."""
     if life.asked is None:
         return None
@@ -220,8 +220,7 @@ def inspection_due(case: Case, job: Job, life: Life) -> date | None:
     if received is None:
         return None
     try:
-        calendar = work_calendar(job.site.country, job.site.subdivision)
-        return count_days(INSPECT_WITHIN, received[0], calendar).nominal
+        return count_days(INSPECT_WITHIN, received[0], site_calendar(case.facts)).nominal
     except CannotCount:
         return None
 

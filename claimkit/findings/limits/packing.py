@@ -6,7 +6,7 @@ then until the claim is settled. A period of the user's own paper is counted to 
 
 from __future__ import annotations
 
-from claimkit.findings.limits.calendar import CannotCount, nominal_day, work_calendar, written
+from claimkit.findings.limits.calendar import CannotCount, nominal_day, site_calendar, written
 from claimkit.findings.limits.life import SETTLED, Inspection, Life, Phase
 from claimkit.findings.limits.starts import STARTS
 from claimkit.model.case import Case
@@ -60,8 +60,7 @@ def _by_paper(case: Case, shipment: Shipment) -> tuple[Point, ...]:
             continue
         start = max(event.day for event in events)
         try:
-            calendar = work_calendar(job.site.country, job.site.subdivision)
-            last = nominal_day(term.length, start, carriage.PLAIN, calendar)
+            last = nominal_day(term.length, start, carriage.PLAIN, site_calendar(case.facts))
         except CannotCount as error:
             found.append((f"{term.title}: {error}", cited))
             continue

@@ -15,7 +15,7 @@ from claimkit.findings.limits.calendar import (
     CannotCount,
     described,
     no_calendar,
-    work_calendar,
+    site_calendar,
     written,
 )
 from claimkit.findings.limits.conditions import NEEDS
@@ -64,7 +64,7 @@ def apply_terms(case: Case, clauses: tuple[Clause, ...] = CLAUSES) -> Applied:
         why = "No shipment is entered: no time limit is counted. Add [[shipment]] to job.toml."
         return Applied(gaps=(Gap("limit-terms-not-known", "job.toml", why),))
     try:
-        calendar, gaps = work_calendar(job.site.country, job.site.subdivision), []
+        calendar, gaps = site_calendar(case.facts), []
     except CannotCount as error:
         calendar = no_calendar("The public holidays of the site are not known.")
         why = f"{error} Without them no day to act by can be told."
