@@ -314,17 +314,40 @@ def _phrases(rule_id: str) -> tuple[tuple[_Item, ...], ...]:
 @cache
 def _starting(rule_id: str, word: str, sort: str) -> tuple[tuple[_Item, ...], ...]:
     """Give the phrases of a rule that can begin with this word."""
-    token = Token(word, 0, 0, word, NO_STOP, sort, 0 if sort == "number" else None)
-    value = wording.NUMBER_WORDS.get(word)
-    if value is not None:
-        token = Token(word, 0, 0, word, NO_STOP, sort, value)
+    token = _alone(word, sort)
     return tuple(items for items in _phrases(rule_id) if _can_begin(items, token))
 
 
 @cache
 def _begun_by(word: str, sort: str) -> frozenset[str]:
     """Give the rules of which a phrase can begin with this word."""
-    return frozenset(rule.id for rule in wording.RULES if _starting(rule.id, word, sort))
+    words, classes = _openings()
+    token = _alone(word, sort)
+    of_its_classes = (rules for name, rules in classes.items() if _is(token, name))
+    return frozenset().union(words.get(word, ()), *of_its_classes)
+
+
+@cache
+def _openings() -> tuple[dict[str, set[str]], dict[str, set[str]]]:
+    """Give the rules of which a phrase can begin with a word, and those with one of a class."""
+    words: dict[str, set[str]] = {}
+    classes: dict[str, set[str]] = {}
+    for rule in wording.RULES:
+        for items in _phrases(rule.id):
+            for item in items:
+                for word in item.words:
+                    words.setdefault(word, set()).add(rule.id)
+                for name in item.classes:
+                    classes.setdefault(name, set()).add(rule.id)
+                if not item.optional:
+                    break
+    return words, classes
+
+
+def _alone(word: str, sort: str) -> Token:
+    """Give a word as a token of its own; a number in digits stands for any."""
+    value = wording.NUMBER_WORDS.get(word, 0 if sort == "number" else None)
+    return Token(word, 0, 0, word, NO_STOP, sort, value)
 
 
 def _can_begin(items: tuple[_Item, ...], token: Token) -> bool:
