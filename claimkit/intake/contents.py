@@ -26,11 +26,15 @@ from claimkit.model.records import KINDS, Record
 
 @dataclass(frozen=True, slots=True)
 class Stated:
-    """What job.toml and all records state together; `job` is None where it cannot be used."""
+    """What job.toml and all records state together; `job` is None where it cannot be used.
+
+    `holidays` are those of the job's site around the year of reading, None where none are known.
+    """
 
     job: Job | None
     records: tuple[Record, ...]
     problems: tuple[Problem, ...]
+    holidays: PublicHolidays | None = None
 
 
 Content = Photo | OtherFile | Stated
@@ -133,7 +137,8 @@ def _stated(raw: Any) -> Stated:
 
     job = msgspec.convert(raw["job"], Job | None, dec_hook=_to_fraction)
     problems = msgspec.convert(raw["problems"], tuple[Problem, ...])
-    return Stated(job, tuple(_record(one) for one in raw["records"]), problems)
+    holidays = msgspec.convert(raw["holidays"], PublicHolidays | None)
+    return Stated(job, tuple(_record(one) for one in raw["records"]), problems, holidays)
 
 
 def _record(raw: Any) -> Record:

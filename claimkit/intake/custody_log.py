@@ -14,9 +14,11 @@ import hashlib
 import json
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from typing import Any
+
+from msgspec import structs
 
 from claimkit.model.facts import CustodyEvent, CustodyLine
 
@@ -218,7 +220,7 @@ def _with_run(line: CustodyLine, tool: str, heads: Sequence[Head], follow: int) 
     cited = ", ".join(f"{head.writer} line {head.number} {head.sha256[:12]}" for head in heads)
     others = f"other logs: {cited}" if cited else "no other logs"
     lines = "1 line follows" if follow == 1 else f"{follow} lines follow"
-    return replace(line, detail=f"{tool}; {lines}; {others}")
+    return structs.replace(line, detail=f"{tool}; {lines}; {others}")
 
 
 def _what_is_wrong(

@@ -8,9 +8,11 @@ what to do, and the rest is read all the same.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+
+from msgspec import structs
 
 from claimkit.intake.contents import Stated
 from claimkit.intake.custody import Shelf, custody_of, pending, read_custody, take_in
@@ -29,7 +31,6 @@ from claimkit.intake.writer import writer_name
 from claimkit.model.facts import Custody, Facts, Problem
 from claimkit.model.photo import OtherFile, Photo
 from claimkit.model.stop import CannotGoOn
-from claimkit.rules.public_holidays import table
 
 Progress = Callable[[int, int], None]
 
@@ -186,9 +187,8 @@ def _contents(run: _Run, found: Found, known: dict[str, Row]) -> _Read:
             run.progress(done, len(found.files))
     statements = [one for one in loaded if one.content is None]
     paths = {file.path for file in found.files}
-    stated, read_now, gone_now = state(
-        loader, statements, job, paths - {one.file.path for one in statements}
-    )
+    others = paths - {one.file.path for one in statements}
+    stated, read_now, gone_now = state(loader, statements, job, others, run.now.year)
     files = [one for one in loaded if one.content is not None] + list(read_now)
     files.sort(key=lambda one: one.file.path)
     unread += gone_now
@@ -239,7 +239,6 @@ def _not_logged(count: int, why: str, what_to_do: str) -> tuple[Problem, ...]:
 
 def _facts(run: _Run, got: _Read, logged: _Logged) -> Facts:
     stated = got.stated
-    site = stated.job.site if stated.job else None
     contents = [one.content for one in got.files]
     papers = (content for content in contents if isinstance(content, OtherFile))
     job_sha256 = next((one.sha256 for one in got.files if one.file.path == got.job), None)
@@ -253,7 +252,7 @@ def _facts(run: _Run, got: _Read, logged: _Logged) -> Facts:
         not_taken=got.found.not_taken,
         custody=logged.custody,
         problems=_problems(got, logged.problems),
-        holidays=table(site.country, site.subdivision, run.now.year) if site else None,
+        holidays=stated.holidays,
     )
 
 
@@ -297,4 +296,4 @@ def _one(copies: Sequence[Photo]) -> Photo:
             everywhere = all(flaw in other.flaws for other in copies)
             flaws.append(flaw if everywhere else f"{copy.places[0]}: {flaw}")
     places = tuple(sorted(place for copy in copies for place in copy.places))
-    return replace(copies[0], places=places, flaws=tuple(dict.fromkeys(flaws)))
+    return structs.replace(copies[0], places=places, flaws=tuple(dict.fromkeys(flaws)))

@@ -11,6 +11,8 @@ from datetime import datetime
 from enum import StrEnum
 from unicodedata import normalize
 
+from msgspec import Struct
+
 from claimkit.model.card_photo import MarkedGap, PhotoCards
 from claimkit.model.holidays import PublicHolidays
 from claimkit.model.job import Job
@@ -52,8 +54,7 @@ class CustodyEvent(StrEnum):
     RECOVERED = "recovered"
 
 
-@dataclass(frozen=True, slots=True)
-class CustodyLine:
+class CustodyLine(Struct, frozen=True, array_like=True):
     """One line of one writer's log.
 
     `at` is aware, UTC. `line_sha256` is the hash of the line as stored, `previous` that of the

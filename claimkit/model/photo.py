@@ -1,7 +1,8 @@
 """What a photo file states about itself: its bytes' hash, its dates as raw text, its camera.
 
 A photo is one content: the same bytes in two places are one photo. Nothing here says that what
-a file states is true; the time it was taken is worked out later, with its basis.
+a file states is true; the time it was taken is worked out later, with its basis. What a job has by
+the thousand is a msgspec Struct, which the index reads twice as fast as a dataclass.
 """
 
 from __future__ import annotations
@@ -9,6 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
+
+from msgspec import Struct
 
 
 class FileKind(StrEnum):
@@ -42,8 +45,7 @@ class ExifState(StrEnum):
     DISAGREES = "two readings of the Exif disagree"
 
 
-@dataclass(frozen=True, slots=True)
-class DateTag:
+class DateTag(Struct, frozen=True, array_like=True):
     """One Exif date tag with its own offset and sub-seconds, raw and strictly read.
 
     `tag` is DateTimeOriginal, DateTimeDigitized or DateTime. `text`, `offset_text` and
@@ -61,8 +63,7 @@ class DateTag:
     fault: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Gps:
+class Gps(Struct, frozen=True, array_like=True):
     """Position in signed decimal degrees and the GPS clock's UTC time, where the file has them."""
 
     latitude: float | None = None
@@ -72,8 +73,7 @@ class Gps:
     utc: datetime | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Camera:
+class Camera(Struct, frozen=True, array_like=True):
     """What the file states of the camera. Two equal phones without serials are one camera here."""
 
     make: str | None = None
@@ -91,8 +91,7 @@ class Camera:
         return " ".join(words) + (f" no. {self.serial}" if self.serial else "")
 
 
-@dataclass(frozen=True, slots=True)
-class StatedDate:
+class StatedDate(Struct, frozen=True, array_like=True):
     """A date that a file states outside its Exif tags: in XMP, in IPTC, in a video's boxes.
 
     `where` names the place, `text` is the raw text. `local` is the clock face, None where the text
@@ -107,8 +106,7 @@ class StatedDate:
     day_only: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class FileSays:
+class FileSays(Struct, frozen=True, array_like=True):
     """What a picture file says about itself beside its Exif tags, as it stands there.
 
     `jfif` is the version of a JFIF header, `exif_blocks` how many Exif blocks a JPEG holds, `tool`
@@ -121,8 +119,7 @@ class FileSays:
     dates: tuple[StatedDate, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Photo:
+class Photo(Struct, frozen=True, array_like=True):
     """One photo's bytes and what they state.
 
     `places` are all its paths in the job folder, sorted. `width_px` and `height_px` are as stored,

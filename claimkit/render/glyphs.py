@@ -10,7 +10,7 @@ import re
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib import resources
 from pathlib import Path
 
@@ -143,6 +143,7 @@ def runs(text: str, strong: bool) -> Iterator[tuple[str, str]]:
         yield now, text[start:]
 
 
+@lru_cache(maxsize=8192)  # the same words return on every page
 def width(text: str, name: str, size: float) -> float:
     """Measure a text in one font, in points."""
     widths = font(name).widths

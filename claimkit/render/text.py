@@ -7,6 +7,7 @@ words, between Han characters, and anywhere in a word that is wider than the lin
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
@@ -16,6 +17,8 @@ from claimkit.render.style import Look
 # Punctuation that may not begin or end a line (from JIS X 4051 and GB/T 15834, from memory).
 _NOT_FIRST = set("、。，．：；？！）」』】〕〉》’”…‥ーぁぃぅぇぉっゃゅょァィゥェォッャュョ・％")
 _NOT_LAST = set("（「『【〔〈《‘“￥＄")
+_STRETCHES = re.compile(r"\n| +|[^ \n]+")
+_PLAIN_WORD = re.compile(r"[ \n]+|[!-,.0-\[\]-~]+")  # in ASCII, without a slash or a hyphen
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,13 +142,20 @@ def _words(spans: Iterable[Span]) -> Iterator[list[_Bit] | None]:
 
 
 def _parts(text: str) -> Iterator[str]:
+    for stretch in _STRETCHES.findall(text):
+        if _PLAIN_WORD.fullmatch(stretch):
+            yield stretch
+        else:
+            yield from _broken(stretch)
+
+
+def _broken(stretch: str) -> Iterator[str]:
     start = 0
-    for i in range(1, len(text)):
-        if "\n" in (text[i - 1], text[i]) or _may_break(text[i - 1], text[i], text[i - 2 : i - 1]):
-            yield text[start:i]
+    for i in range(1, len(stretch)):
+        if _may_break(stretch[i - 1], stretch[i], stretch[i - 2 : i - 1]):
+            yield stretch[start:i]
             start = i
-    if text:
-        yield text[start:]
+    yield stretch[start:]
 
 
 def _may_break(left: str, right: str, further_left: str = "") -> bool:

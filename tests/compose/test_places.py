@@ -8,6 +8,7 @@ from pathlib import Path
 import pikepdf
 import pytest
 from click.testing import CliRunner
+from msgspec import structs
 from PIL import Image
 
 from claimkit.cli import app
@@ -28,7 +29,9 @@ def text_of(found: Case, reader: Reader) -> str:
 def everywhere(found: Case) -> Case:
     """Give every photo of a case a position of its own."""
     photos = tuple(
-        replace(photo, gps=replace(photo.gps or Gps(), latitude=39.84 + n, longitude=-88.95 - n))
+        structs.replace(
+            photo, gps=structs.replace(photo.gps or Gps(), latitude=39.84 + n, longitude=-88.95 - n)
+        )
         for n, photo in enumerate(found.facts.photos)
     )
     return replace(found, facts=replace(found.facts, photos=photos))

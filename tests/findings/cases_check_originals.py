@@ -7,6 +7,8 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
+from msgspec import structs
+
 from claimkit.model.case import Case
 from claimkit.model.photo import (
     Camera,
@@ -39,7 +41,7 @@ def changed_at(text: str, **more: Any) -> Photo:
     """A photo of 4 May 2026, 09:15:00, whose file also states a date of change."""
     shot = photo("photos/a.jpg", TAKEN, **more)
     face = datetime.fromisoformat(text)
-    return replace(
+    return structs.replace(
         shot, dates=(*shot.dates, DateTag("DateTime", f"{face:%Y:%m:%d %H:%M:%S}", local=face))
     )
 
@@ -60,7 +62,7 @@ def bare(**more: Any) -> Photo:
 
 def xmp(text: str, where: str = "XMP photoshop:DateCreated", **more: Any) -> Photo:
     date = StatedDate(where, text, datetime.fromisoformat(text), **more)
-    return photo("photos/a.jpg", TAKEN, says=replace(PLAIN, dates=(date,)))
+    return photo("photos/a.jpg", TAKEN, says=structs.replace(PLAIN, dates=(date,)))
 
 
 def two(bits: str, grey: str = GREY) -> Case:
@@ -107,7 +109,7 @@ CASES: dict[str, tuple[Callable[[], Case], Callable[[], Case]]] = {
         lambda: one(photo("a.jpg"), Look(sha("a.jpg"), BITS, GREY, 24)),
     ),
     "photo-exif-twice": (
-        lambda: one(photo("a.jpg", says=replace(PLAIN, exif_blocks=2))),
+        lambda: one(photo("a.jpg", says=structs.replace(PLAIN, exif_blocks=2))),
         lambda: one(photo("a.jpg", says=PLAIN)),
     ),
     "photo-dates-disagree": (

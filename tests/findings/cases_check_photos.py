@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from typing import Any
+
+from msgspec import structs
 
 from claimkit.model.case import Case
 from claimkit.model.facts import CustodyEvent, NotTaken
@@ -70,7 +71,7 @@ def paper(*flaws: str) -> Case:
 
 
 def exif(state: ExifState) -> Case:
-    return with_photo(shot=replace(photo(CURB), exif_state=state))
+    return with_photo(shot=structs.replace(photo(CURB), exif_state=state))
 
 
 def in_folder(folder: str) -> Case:

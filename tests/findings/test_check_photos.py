@@ -7,6 +7,7 @@ from datetime import date
 from typing import Any
 
 import pytest
+from msgspec import structs
 
 from claimkit.findings.timeline.folder_stages import named_stages
 from claimkit.model.case import Case, Finding, NotChecked, Standing
@@ -233,7 +234,7 @@ def test_a_doubtful_date_gives_no_gap_to_intake() -> None:
 
 
 def test_the_same_bytes_in_two_folders_are_held_against_each() -> None:
-    shot = replace(
+    shot = structs.replace(
         photo("photos/curb/a.jpg", "2026-05-04 14:00:00"),
         places=("photos/curb/a.jpg", "photos/unpacking/a.jpg"),
     )
@@ -247,7 +248,7 @@ def test_a_moved_file_is_not_missing() -> None:
         seen("photos/a.jpg", event=CustodyEvent.MISSING, number=2),
         seen("photos/curb/a.jpg", number=3, sha256=sha("photos/a.jpg")),
     ]
-    moved = replace(photo("photos/curb/a.jpg"), sha256=sha("photos/a.jpg"))
+    moved = structs.replace(photo("photos/curb/a.jpg"), sha256=sha("photos/a.jpg"))
     assert not told(with_(photos=[moved], custody=log(*lines)), "custody-missing")
 
 

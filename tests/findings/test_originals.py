@@ -11,6 +11,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
+from msgspec import structs
 
 from claimkit.compose.packet.order import compose
 from claimkit.findings.timeline.file_told import (
@@ -156,7 +157,7 @@ def test_a_change_stated_in_another_zone_is_compared_by_instants() -> None:
     shot = photo("a.jpg")
     face = datetime.fromisoformat("2026-05-04 16:15:00")
     tag = DateTag("DateTime", "2026:05:04 16:15:00", "+02:00", None, face, 120)
-    assert changed_later(replace(shot, dates=(*shot.dates, tag))) is None
+    assert changed_later(structs.replace(shot, dates=(*shot.dates, tag))) is None
 
 
 @pytest.mark.parametrize(
@@ -271,7 +272,7 @@ def test_as_written_needs_every_sign_to_be_absent() -> None:
         {"says": FileSays(tool="Adobe Photoshop CS2")},
         {"exif_state": ExifState.DISAGREES},
     ):
-        assert not as_written(replace(shot, **worse))
+        assert not as_written(structs.replace(shot, **worse))
 
 
 # Videos. The truck stands at the curb from 09:10 to 09:40 at -05:00.

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -10,6 +9,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec import structs
 
 from claimkit.findings.timeline.photo_time import Dating, dating
 from claimkit.model.case import TimeBasis
@@ -32,7 +32,7 @@ def tag(name: str, text: str, offset: str | None = None, **more: Any) -> DateTag
 
 
 def of(*tags: DateTag, **more: Any) -> Photo:
-    return replace(photo("a.jpg", None), dates=tags, exif_state=ExifState.READ, **more)
+    return structs.replace(photo("a.jpg", None), dates=tags, exif_state=ExifState.READ, **more)
 
 
 def dated(*tags: DateTag, zone: ZoneInfo | None = SITE, **more: Any) -> Dating:
@@ -149,12 +149,12 @@ def test_the_date_of_the_last_change_dates_nothing() -> None:
 @pytest.mark.parametrize(
     "shot, said",
     [
-        (replace(of(), exif_state=ExifState.NONE), "holds no Exif"),
+        (structs.replace(of(), exif_state=ExifState.NONE), "holds no Exif"),
         (
-            replace(of(), exif_state=ExifState.UNREADABLE, exif_reason="it is cut short"),
+            structs.replace(of(), exif_state=ExifState.UNREADABLE, exif_reason="it is cut short"),
             "cannot be read: it is cut short.",
         ),
-        (replace(of(), exif_state=ExifState.DISAGREES), "neither is claimed"),
+        (structs.replace(of(), exif_state=ExifState.DISAGREES), "neither is claimed"),
         (of(), "holds no date"),
         (of(DateTag(ORIGINAL, "    :  :     :  :  ", fault="It is blank")), "It is blank"),
         (of(DateTag(ORIGINAL, "2024:10:05 24:00:00", fault="hour 24")), "hour 24"),
@@ -169,7 +169,7 @@ def test_each_reason_for_no_time_is_its_own(shot: Photo, said: str) -> None:
 
 
 def test_a_disagreeing_exif_is_not_dated_by_either_reading() -> None:
-    shot = replace(
+    shot = structs.replace(
         of(tag(ORIGINAL, "2026:05:04 09:15:00", "-05:00")), exif_state=ExifState.DISAGREES
     )
     assert not dating(shot, SITE).taken.known
@@ -233,9 +233,11 @@ def test_another_tag_is_noted_where_it_differs_by_more_than_a_second(
 
 
 def test_a_reason_of_the_file_ends_in_one_stop() -> None:
-    damaged = replace(of(), exif_state=ExifState.UNREADABLE, exif_reason="the block ends early.")
+    damaged = structs.replace(
+        of(), exif_state=ExifState.UNREADABLE, exif_reason="the block ends early."
+    )
     found = dating(damaged, SITE)
     assert found.why == "The file's Exif cannot be read: the block ends early."
-    assert dating(replace(of(), exif_state=ExifState.NONE), SITE).why == (
+    assert dating(structs.replace(of(), exif_state=ExifState.NONE), SITE).why == (
         "The file holds no Exif, so no camera time."
     )

@@ -8,6 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
+from msgspec import structs
 
 from claimkit.intake.contents import Stated, from_json, kind_of, to_json
 from claimkit.model.facts import Problem
@@ -134,7 +135,7 @@ def test_every_kind_of_record_comes_back_exactly() -> None:
 def test_photos_and_papers_come_back_exactly() -> None:
     photo = build.photo("photos/é 損.jpg", offset="+05:45")
     same(photo)
-    same(replace(photo, gps=Gps(51.123456789, -0.1, None, None, NOW), flaws=("a", "b")))
+    same(structs.replace(photo, gps=Gps(51.123456789, -0.1, None, None, NOW), flaws=("a", "b")))
     same(Photo("ab" * 32, 0, FileKind.TIFF, ("a",), ExifState.NONE))
     same(OtherFile("a.pdf", "ab" * 32, 3, FileKind.PDF, ("cut short",)))
 
@@ -150,7 +151,7 @@ def same(content: Photo | OtherFile | Stated) -> None:
 
 def test_what_json_cannot_carry_is_not_kept() -> None:
     for text in ("\udcff", "\ud800"):  # half of a pair of surrogates: no UTF-8 has it
-        assert to_json(replace(build.photo("a.jpg"), exif_reason=text)) is None
+        assert to_json(structs.replace(build.photo("a.jpg"), exif_reason=text)) is None
 
 
 def test_a_time_whose_offset_json_rounds_is_not_kept() -> None:

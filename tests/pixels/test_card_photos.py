@@ -6,10 +6,10 @@ import io
 import json
 import subprocess
 import sys
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec import structs
 from PIL import Image
 
 from claimkit.model.photo import Photo
@@ -29,7 +29,7 @@ def of_sample() -> tuple[Photo, bytes]:
 
     data = (sample_folder("cold-garage") / PATH).read_bytes()
     sha256 = hashlib.sha256(data).hexdigest()
-    return replace(photo(PATH), sha256=sha256), data
+    return structs.replace(photo(PATH), sha256=sha256), data
 
 
 @needs_opencv
@@ -76,7 +76,7 @@ def test_what_cannot_be_read_or_drawn_stops_no_other(tmp_path: Path) -> None:
     cut = out.getvalue()[:200]
     import hashlib
 
-    broken = replace(photo("b.jpg"), sha256=hashlib.sha256(cut).hexdigest())
+    broken = structs.replace(photo("b.jpg"), sha256=hashlib.sha256(cut).hexdigest())
     gone, changed = photo("gone.jpg"), photo("changed.jpg")
 
     def read(one: Photo) -> bytes:

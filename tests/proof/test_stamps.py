@@ -17,6 +17,7 @@ import pytest
 from click.testing import CliRunner
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec import structs
 
 from claimkit.cli import app
 from claimkit.compose.packet.order import compose
@@ -238,7 +239,7 @@ def test_the_packet_and_the_bundle_show_it(stamped: Path, place: Path) -> None:
 def test_a_detail_that_cannot_be_read_is_left_out(stamped: Path, place: Path) -> None:
     case = case_of(again(stamped, place))
     lines = tuple(
-        replace(line, detail="{}") if line.event.value == "timestamp taken in" else line
+        structs.replace(line, detail="{}") if line.event.value == "timestamp taken in" else line
         for line in case.facts.custody.lines
     )
     spoilt = replace(

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from msgspec import structs
+
 from claimkit.compose.blocks import row, say, table
 from claimkit.compose.packet.view import View
 from claimkit.compose.phrases import method
@@ -60,7 +62,8 @@ def without_location(case: Case) -> Case:
 def _without_position(photo: Photo) -> Photo:
     if photo.gps is None:
         return photo
-    return replace(photo, gps=replace(photo.gps, latitude=None, longitude=None))
+    hidden = structs.replace(photo.gps, latitude=None, longitude=None)
+    return structs.replace(photo, gps=hidden)
 
 
 def _without_address(job: Job) -> Job:

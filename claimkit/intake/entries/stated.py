@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from claimkit.intake.contents import Stated
 from claimkit.intake.load import Loaded, Loader, defect
 from claimkit.intake.walk import Unread
 from claimkit.model.facts import Problem
+from claimkit.rules.public_holidays import table
 
 JOB = "job.toml"
 
@@ -24,12 +26,13 @@ def is_record(path: str) -> bool:
 
 
 def state(
-    loader: Loader, statements: Sequence[Loaded], job: str | None, others: Iterable[str]
+    loader: Loader, statements: Sequence[Loaded], job: str | None, others: Iterable[str], year: int
 ) -> tuple[Stated, tuple[Loaded, ...], tuple[Unread, ...]]:
     """Give what the files state, the files as this run read them, and those it could not read.
 
     `job` is the path of job.toml among `statements`, None where there is none. `others` are the
-    paths of all other files of the folder, whether they could be read or not.
+    paths of all other files of the folder, whether they could be read or not. The holidays of the
+    site are looked up around `year`.
     """
     known = frozenset((*others, *(one.file.path for one in statements)))
     kept = loader.stated(_context(statements, known))
@@ -41,6 +44,9 @@ def state(
     read = tuple(one for one in opened if isinstance(one, Loaded))
     unread = tuple(one for one in opened if isinstance(one, Unread))
     stated, whole = _stated(read, job, known)
+    if stated.job:
+        site = stated.job.site
+        stated = replace(stated, holidays=table(site.country, site.subdivision, year))
     if whole:
         loader.keep_stated(stated, _context(read, known))
     return stated, read, unread

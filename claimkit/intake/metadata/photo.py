@@ -8,7 +8,8 @@ that cannot be read are three different facts.
 from __future__ import annotations
 
 import hashlib
-from dataclasses import replace
+
+from msgspec import structs
 
 from claimkit.intake.metadata.exif import ExifFacts, read_block
 from claimkit.intake.metadata.exifblock import lift
@@ -48,7 +49,7 @@ def read_bytes(data: bytes, path: str) -> Photo | OtherFile:
         return _read_picture(photo, data)
     except Exception as error:  # a defect of claimkit must not hide the other files
         reason = f"claimkit failed on this file ({type(error).__name__}: {error}); please report it"
-        return replace(photo, exif_state=ExifState.UNREADABLE, exif_reason=reason)
+        return structs.replace(photo, exif_state=ExifState.UNREADABLE, exif_reason=reason)
 
 
 def _read_picture(photo: Photo, data: bytes) -> Photo:
@@ -71,7 +72,7 @@ def _read_picture(photo: Photo, data: bytes) -> Photo:
             "A date of capture stands only in the file's XMP text, which any program can write; it "
             "was not used. Ask for the original from the phone or camera.",
         )
-    return replace(
+    return structs.replace(
         photo,
         exif_state=facts.state,
         exif_reason=facts.reason,
@@ -90,7 +91,7 @@ def _read_picture(photo: Photo, data: bytes) -> Photo:
 
 def _not_used(tag: DateTag, why: str) -> DateTag:
     """Keep a date's text but claim no time from it."""
-    return replace(tag, local=None, offset_minutes=None, fault=tag.fault or why)
+    return structs.replace(tag, local=None, offset_minutes=None, fault=tag.fault or why)
 
 
 def _has_xmp_date(data: bytes) -> bool:
