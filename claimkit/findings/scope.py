@@ -7,7 +7,7 @@ nothing ties to any shipment is common to all.
 
 from __future__ import annotations
 
-from claimkit.findings.claim.amount import shipment_of
+from claimkit.findings.claim.worksheet import shipment_of
 from claimkit.model.case import Case, Episode
 from claimkit.model.measuring import Readings
 from claimkit.model.records import (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime, timedelta
 
-from claimkit.findings.claim.amount import total
+from claimkit.findings.claim.worksheet import total
 from claimkit.findings.limits.conditions import expected_by, matters
 from claimkit.findings.limits.events import carriers_of, name_of
 from claimkit.findings.limits.next_move import next_move

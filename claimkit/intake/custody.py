@@ -26,8 +26,9 @@ from claimkit.intake.custody_log import (
     log_path,
     read_log,
 )
-from claimkit.intake.disk import Disk, EntryKind, RealDisk, append, put
-from claimkit.intake.disk import Entry as Listed
+from claimkit.intake.disk import Disk, RealDisk, append, put
+from claimkit.intake.entry import Entry as Listed
+from claimkit.intake.entry import EntryKind
 from claimkit.intake.paths import CUSTODY, shown
 from claimkit.intake.refused import reason_of
 from claimkit.intake.unlogged import News, Taken, unlogged

@@ -12,56 +12,24 @@ import os
 import stat
 import sys
 import time
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from contextlib import AbstractContextManager, suppress
 from dataclasses import dataclass
-from enum import StrEnum
 from functools import partial
 from pathlib import Path
 from typing import BinaryIO, Protocol
 
+from claimkit.intake.entry import Entry, Stamp, entry_of, stamp_of, status_of
+from claimkit.intake.lock import locked
+from claimkit.intake.mark import mark_of
+from claimkit.intake.say import Say
+
 if sys.platform == "darwin":
     import fcntl
 
-Say = Callable[[str], None]
 UNFINISHED = ".tmp"  # what a name ends with until its file is whole
 _BLOCK = 1 << 20
 _HELD_S = (0.05, 0.1, 0.2, 0.4)  # waits for another program to let go of a file
-_MAC_HIDDEN = 0x8000  # UF_HIDDEN of chflags(2)
-_CAN_HIDE = any(hasattr(os.stat_result, name) for name in ("st_file_attributes", "st_flags"))
-_JUNCTION = getattr(stat, "IO_REPARSE_TAG_MOUNT_POINT", 0xA0000003)
-
-
-class EntryKind(StrEnum):
-    """What stands at a place, before any link is followed."""
-
-    FILE = "file"
-    FOLDER = "folder"
-    LINK = "link"
-    OTHER = "other"
-
-
-@dataclass(frozen=True, slots=True)
-class Stamp:
-    """What the disk says of a file without opening it.
-
-    `size` in bytes; `mtime_ns` when it was last written; `ctime_ns` when its entry last changed,
-    which no program can set back (0 on Windows, where that field means the creation).
-    """
-
-    size: int
-    mtime_ns: int
-    ctime_ns: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """One name in a folder. `hidden` is the file system's own mark, not a leading dot."""
-
-    name: str
-    kind: EntryKind
-    stamp: Stamp
-    hidden: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,20 +165,18 @@ class RealDisk:
         """List a folder, links not followed, in order of names."""
         with os.scandir(folder) as listing:
             entries = [
-                _entry(found.name, status) for found in listing if (status := status_of(found))
+                entry_of(found.name, status) for found in listing if (status := status_of(found))
             ]
         return tuple(sorted(entries, key=lambda entry: entry.name))
 
     def mark(self, root: Path) -> str:
         """Name the state of all of a job folder's files but claimkit's own."""
-        from claimkit.intake.mark import mark_of
-
         return mark_of(root)
 
     def look(self, path: Path) -> Entry | None:
         """Tell what stands at a path, links not followed; None where nothing does."""
         try:
-            return _entry(path.name, path.lstat())
+            return entry_of(path.name, path.lstat())
         except FileNotFoundError:
             return None
 
@@ -220,14 +186,14 @@ class RealDisk:
             target = path.resolve(strict=True)
         except RuntimeError as loop:  # how Python before 3.13 reports a link that leads to itself
             raise OSError(str(loop)) from loop
-        return target, _entry(path.name, target.stat())
+        return target, entry_of(path.name, target.stat())
 
     def read(self, path: Path) -> FileBytes:
         """Read a whole file."""
         with _opened(path) as file:
             before = _regular(file)
             data = file.read()
-            after = _stamp(os.fstat(file.fileno()))
+            after = stamp_of(os.fstat(file.fileno()))
         return FileBytes(data, before, before == after and len(data) == before.size)
 
     def digest(self, path: Path, head: int) -> Digest:
@@ -242,7 +208,7 @@ class RealDisk:
                 length += len(block)
                 if len(first) < head:
                     first += block[: head - len(first)]
-            after = _stamp(os.fstat(file.fileno()))
+            after = stamp_of(os.fstat(file.fileno()))
         return Digest(total.hexdigest(), first, before, before == after and length == before.size)
 
     def make_folder(self, path: Path) -> None:
@@ -290,8 +256,6 @@ class RealDisk:
 
     def lock(self, root: Path, say: Say | None) -> AbstractContextManager[None]:
         """Keep other runs away from a job folder; `say` is told when this has to wait."""
-        from claimkit.intake.lock import locked
-
         return locked(root, say)
 
 
@@ -333,47 +297,4 @@ def _regular(file: BinaryIO) -> Stamp:
     status = os.fstat(file.fileno())
     if not stat.S_ISREG(status.st_mode):
         raise OSError("it is no ordinary file")
-    return _stamp(status)
-
-
-def status_of(found: os.DirEntry[str]) -> os.stat_result | None:
-    """Give the state of an entry, links not followed; None where it is gone since the listing."""
-    try:
-        # What a listing says of a file can be out of date on Windows (os.DirEntry.stat).
-        if sys.platform == "win32":
-            return Path(found.path).lstat()
-        return found.stat(follow_symlinks=False)
-    except FileNotFoundError:
-        return None
-
-
-def changed_ns(status: os.stat_result) -> int:
-    """Give when an entry last changed; 0 on Windows, where that field means the creation."""
-    return 0 if sys.platform == "win32" else status.st_ctime_ns
-
-
-def _stamp(status: os.stat_result) -> Stamp:
-    return Stamp(status.st_size, status.st_mtime_ns, changed_ns(status))
-
-
-def _entry(name: str, status: os.stat_result) -> Entry:
-    if is_link(status):
-        kind = EntryKind.LINK
-    elif stat.S_ISDIR(status.st_mode):
-        kind = EntryKind.FOLDER
-    else:
-        kind = EntryKind.FILE if stat.S_ISREG(status.st_mode) else EntryKind.OTHER
-    return Entry(name, kind, _stamp(status), is_hidden(status))
-
-
-def is_hidden(status: os.stat_result) -> bool:
-    """Tell whether the file system itself hides an entry, as Windows and the Mac can."""
-    return _CAN_HIDE and bool(
-        getattr(status, "st_file_attributes", 0) & stat.FILE_ATTRIBUTE_HIDDEN
-        or getattr(status, "st_flags", 0) & _MAC_HIDDEN
-    )
-
-
-def is_link(status: os.stat_result) -> bool:
-    """Tell whether an entry is a link, or a Windows folder that stands for another (junction)."""
-    return stat.S_ISLNK(status.st_mode) or getattr(status, "st_reparse_tag", 0) == _JUNCTION
+    return stamp_of(status)

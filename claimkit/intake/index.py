@@ -26,8 +26,9 @@ from dataclasses import astuple, dataclass
 from pathlib import Path
 from typing import Any
 
-from claimkit.intake.disk import Say, Stamp
+from claimkit.intake.entry import Stamp
 from claimkit.intake.places import cache_folder
+from claimkit.intake.say import Say
 
 SCHEMA = 2
 BUSY_S = 10.0

@@ -11,7 +11,8 @@ import sys
 from dataclasses import dataclass, field, replace
 
 from claimkit.intake.contents import Content, Stated, from_json, kind_of, reading_version, to_json
-from claimkit.intake.disk import Digest, Disk, FileBytes, Stamp
+from claimkit.intake.disk import Digest, Disk, FileBytes
+from claimkit.intake.entry import Stamp
 from claimkit.intake.index import UNREAD, Row
 from claimkit.intake.refused import reason_of
 from claimkit.intake.walk import FoundFile, Unread

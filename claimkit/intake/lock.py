@@ -10,13 +10,12 @@ from __future__ import annotations
 
 import hashlib
 import os
-import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from claimkit.intake.disk import Say
 from claimkit.intake.places import cache_folder
+from claimkit.intake.say import Say, tell
 from claimkit.model.stop import CannotGoOn
 
 SAY_AFTER_S = 1.0
@@ -71,11 +70,3 @@ def locked(
             lock.release()
         return
     yield
-
-
-def tell(say: Say | None, sentence: str) -> None:
-    """Say a sentence about the run itself; None prints it on standard error."""
-    if say:
-        say(sentence)
-    else:
-        print(f"claimkit: {sentence}", file=sys.stderr)

@@ -12,7 +12,7 @@ import os
 import stat
 from pathlib import Path
 
-from claimkit.intake.disk import changed_ns, is_hidden, is_link, status_of
+from claimkit.intake.entry import changed_ns, is_hidden, is_link, status_of
 from claimkit.intake.paths import CUSTODY, OUT
 
 _OWN = frozenset({CUSTODY, OUT})

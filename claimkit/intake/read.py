@@ -17,13 +17,13 @@ from msgspec import structs
 from claimkit.intake.contents import Stated
 from claimkit.intake.custody import Shelf, custody_of, pending, read_custody, take_in
 from claimkit.intake.custody_log import clock_behind
-from claimkit.intake.disk import Disk, RealDisk, Say
+from claimkit.intake.disk import Disk, RealDisk
 from claimkit.intake.entries.stated import JOB, is_record, misplaced, state
 from claimkit.intake.index import Index, Row
 from claimkit.intake.load import Loaded, Loader
-from claimkit.intake.lock import tell
 from claimkit.intake.paths import shown
 from claimkit.intake.refused import next_step, reason_of
+from claimkit.intake.say import Say, tell
 from claimkit.intake.settled import settled_facts, to_settle
 from claimkit.intake.unlogged import Seen, Taken
 from claimkit.intake.walk import Found, FoundFile, Unread, walk

@@ -14,7 +14,8 @@ from pathlib import Path
 
 from claimkit.intake.contents import facts_from_json, facts_to_json, reading_version
 from claimkit.intake.custody import Shelf, listed
-from claimkit.intake.disk import Disk, Entry
+from claimkit.intake.disk import Disk
+from claimkit.intake.entry import Entry
 from claimkit.intake.index import Index, Settled
 from claimkit.model.facts import Facts
 

@@ -12,7 +12,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from claimkit.intake.disk import UNFINISHED, Disk, Entry, EntryKind, Stamp
+from claimkit.intake.disk import UNFINISHED, Disk
+from claimkit.intake.entry import Entry, EntryKind, Stamp
 from claimkit.intake.left_alone import HIDDEN_BY_MARK, why_left_alone
 from claimkit.intake.paths import CUSTODY, OUT, shown
 from claimkit.intake.refused import reason_of

@@ -13,8 +13,9 @@ from pathlib import Path
 
 from claimkit.intake.custody import read_custody, read_logs
 from claimkit.intake.custody_log import Log, in_order
-from claimkit.intake.disk import Disk, EntryKind, RealDisk
+from claimkit.intake.disk import Disk, RealDisk
 from claimkit.intake.entries.stated import JOB, is_record
+from claimkit.intake.entry import EntryKind
 from claimkit.intake.paths import CUSTODY, OUT, on_disk, shown
 from claimkit.intake.refused import reason_of
 from claimkit.intake.unlogged import News, Seen, Taken, unlogged

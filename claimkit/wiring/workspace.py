@@ -43,8 +43,8 @@ def read_facts(folder: Path, now: datetime, progress: Progress | None, fresh: bo
     """Read a job folder through the index, log what is new, and name what a dead run left."""
     from claimkit.intake.disk import RealDisk
     from claimkit.intake.index import Index
-    from claimkit.intake.lock import tell
     from claimkit.intake.read import read
+    from claimkit.intake.say import tell
     from claimkit.intake.walk import unfinished
 
     for path in unfinished(job_folder(folder), RealDisk()):

@@ -14,7 +14,7 @@ import pytest
 
 from claimkit.compose.letters.book import COMPOSERS, compose_letter
 from claimkit.compose.packet.view import ChooseShipment
-from claimkit.findings.claim.amount import total
+from claimkit.findings.claim.worksheet import total
 from claimkit.model.case import Case
 from claimkit.model.contract import Duty, OwnTerm, Policy, Start
 from claimkit.model.document import statements
@@ -403,7 +403,7 @@ def test_no_rule_of_the_us_is_cited_for_a_carriage_under_other_terms(kind: Lette
 
 def test_letters_of_a_folder_that_holds_every_key_and_of_one_that_holds_almost_none() -> None:
     """Nothing crashes: every stage runs, every kind composes, every blank is named."""
-    from claimkit.findings.claim.amount import of_shipment
+    from claimkit.findings.claim.worksheet import of_shipment
     from tests.intake import example_folder
 
     written = example_folder.read()

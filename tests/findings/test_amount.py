@@ -14,8 +14,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from claimkit.findings.claim.amount import rounded, total
 from claimkit.findings.claim.parts import claim_parts, ready
+from claimkit.findings.claim.worksheet import rounded, total
 from claimkit.model.case import AmountLine, Case
 from claimkit.model.contract import LiabilityTerms
 from claimkit.model.quantities import Money

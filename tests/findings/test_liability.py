@@ -11,8 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from claimkit.findings.claim.amount import total
 from claimkit.findings.claim.liability import missing, work_out
+from claimkit.findings.claim.worksheet import total
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case
 from claimkit.model.contract import LiabilityLimit, LiabilityTerms, WeightBasis

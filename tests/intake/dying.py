@@ -13,7 +13,8 @@ from dataclasses import dataclass, field
 from io import FileIO
 from pathlib import Path
 
-from claimkit.intake.disk import Digest, FileBytes, Handle, RealDisk, Say
+from claimkit.intake.disk import Digest, FileBytes, Handle, RealDisk
+from claimkit.intake.say import Say
 
 Point = tuple[int, str]  # number of the step, and "before", "after" or how many bytes arrive
 DEATHS = ("killed", "power fails, names stay", "power fails, names go")

@@ -17,7 +17,8 @@ from pathlib import Path
 import pytest
 
 import claimkit.intake.contents
-from claimkit.intake.disk import RealDisk, Stamp
+from claimkit.intake.disk import RealDisk
+from claimkit.intake.entry import Stamp
 from claimkit.intake.index import SCHEMA, Index, Row
 from claimkit.intake.read import read
 from claimkit.model.facts import Facts

@@ -19,9 +19,9 @@ from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
-from claimkit.intake.disk import Say
 from claimkit.intake.index import Index
 from claimkit.intake.read import read
+from claimkit.intake.say import Say
 from tests.intake.dying import CountingDisk
 from tests.intake.folder import DELIVERY, JOB, jpeg, make_job, put
 

@@ -14,7 +14,8 @@ import pytest
 import claimkit.intake.entries.records
 import claimkit.intake.load
 import claimkit.intake.metadata.photo
-from claimkit.intake.disk import Digest, Entry, FileBytes, RealDisk
+from claimkit.intake.disk import Digest, FileBytes, RealDisk
+from claimkit.intake.entry import Entry
 from claimkit.intake.index import Index
 from claimkit.intake.load import _words
 from claimkit.intake.read import read

@@ -19,7 +19,8 @@ from pathlib import Path
 import pytest
 
 from claimkit.intake.custody import log_packet
-from claimkit.intake.disk import Entry, FileBytes, RealDisk
+from claimkit.intake.disk import FileBytes, RealDisk
+from claimkit.intake.entry import Entry
 from claimkit.intake.index import Index, Settled
 from claimkit.intake.mark import mark_of
 from claimkit.intake.read import read

@@ -15,7 +15,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from claimkit.intake.disk import Entry, RealDisk
+from claimkit.intake.disk import RealDisk
+from claimkit.intake.entry import Entry
 from claimkit.intake.paths import on_disk, same_name, shown
 from claimkit.intake.walk import Found, walk
 

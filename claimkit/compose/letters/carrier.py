@@ -22,9 +22,9 @@ from claimkit.compose.letters.parts import (
 )
 from claimkit.compose.phrases import day, method
 from claimkit.compose.terminal.desk import Desk, cited, plain
-from claimkit.findings.claim.amount import of_shipment, total
 from claimkit.findings.claim.parts import CITATION as CLAIM_RULE
 from claimkit.findings.claim.parts import claim_parts
+from claimkit.findings.claim.worksheet import of_shipment, total
 from claimkit.findings.limits.events import is_spoken, local_day, notices, source_of
 from claimkit.findings.limits.life import Life, Step, life_of
 from claimkit.model.case import Reader

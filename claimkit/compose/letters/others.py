@@ -23,7 +23,7 @@ from claimkit.compose.letters.parts import (
 )
 from claimkit.compose.phrases import day, method
 from claimkit.compose.terminal.desk import BLANK, Desk, cited, plain
-from claimkit.findings.claim.amount import of_shipment, total
+from claimkit.findings.claim.worksheet import of_shipment, total
 from claimkit.findings.limits.events import local_day, source_of
 from claimkit.findings.limits.life import life_of
 from claimkit.findings.matters import GAP

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from claimkit.compose.blocks import row, say, table
 from claimkit.compose.phrases import method, site_zone, stretch
 from claimkit.compose.terminal.desk import Desk
-from claimkit.findings.claim.amount import of_shipment, shipment_of, total
 from claimkit.findings.claim.documents import DESCRIBED, supporting
 from claimkit.findings.claim.elements import DELIVERY, FOUND, ORIGIN
+from claimkit.findings.claim.worksheet import of_shipment, shipment_of, total
 from claimkit.findings.delivery.received import OF_THE_PIECE
 from claimkit.findings.limits.conditions import damages_of, short_at_curb, unpackings_of
 from claimkit.findings.limits.events import local_day, source_of

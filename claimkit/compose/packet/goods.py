@@ -5,7 +5,7 @@ from __future__ import annotations
 from claimkit.compose.blocks import row, say, table
 from claimkit.compose.packet.view import View
 from claimkit.compose.phrases import day, job_source, stretch
-from claimkit.findings.claim.amount import total
+from claimkit.findings.claim.worksheet import total
 from claimkit.findings.wording import counted
 from claimkit.model.answers import Answer
 from claimkit.model.case import AmountLine

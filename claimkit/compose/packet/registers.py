@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from datetime import UTC, date
 
 from claimkit.compose.phrases import clock, site_zone
-from claimkit.findings.claim.amount import total
+from claimkit.findings.claim.worksheet import total
 from claimkit.model.case import Case, DatedPhoto
 
 Rows = Callable[[Case], list[Sequence[str]]]

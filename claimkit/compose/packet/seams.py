@@ -17,7 +17,7 @@ from claimkit.compose.phrases import (
     settling,
     stretch,
 )
-from claimkit.findings.claim.amount import shipment_of
+from claimkit.findings.claim.worksheet import shipment_of
 from claimkit.model.case import Reader
 from claimkit.model.document import Block, GapPlot, GapPoint, Paragraphs, Section, Statement
 from claimkit.model.gap import Change, Comparison, GapReading, Meaning

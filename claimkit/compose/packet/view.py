@@ -11,7 +11,7 @@ from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
 from claimkit.compose.phrases import site_zone
-from claimkit.findings.claim.amount import shipment_of
+from claimkit.findings.claim.worksheet import shipment_of
 from claimkit.findings.scope import shipment_of_record, shipments_of_photo
 from claimkit.model.case import Case, DatedPhoto, Finding, NotChecked, Reader
 from claimkit.model.facts import Facts

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from claimkit.findings.claim import amount as kinds
-from claimkit.findings.claim.amount import damages_of_item, of_shipment, total
+from claimkit.findings.claim import worksheet as kinds
 from claimkit.findings.claim.costs import costs, freight_open, repairs
 from claimkit.findings.claim.parts import CITATION as CLAIM_RULE
 from claimkit.findings.claim.parts import claim_parts, same_amount, wrong_with
+from claimkit.findings.claim.worksheet import damages_of_item, of_shipment, total
 from claimkit.findings.limits.conditions import damages_of
 from claimkit.findings.limits.events import carriers_of, notices, source_in_job, source_of
 from claimkit.model.answers import Answer

@@ -11,8 +11,8 @@ from collections.abc import Callable, Iterator
 from decimal import Decimal
 from fractions import Fraction
 
-from claimkit.findings.claim import amount as kinds
-from claimkit.findings.claim.amount import rounded, shipment_of
+from claimkit.findings.claim import worksheet as kinds
+from claimkit.findings.claim.worksheet import rounded, shipment_of
 from claimkit.model.case import AmountLine, Case
 from claimkit.model.job import FREIGHT, Job, Shipment
 from claimkit.model.quantities import Money

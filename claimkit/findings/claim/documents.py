@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from claimkit.findings.claim import amount as kinds
-from claimkit.findings.claim.amount import of_shipment
+from claimkit.findings.claim import worksheet as kinds
 from claimkit.findings.claim.inspection_report import Inspected, inspected
 from claimkit.findings.claim.recognised import Unnamed, recognised
+from claimkit.findings.claim.worksheet import of_shipment
 from claimkit.findings.limits.conditions import hidden_damage
 from claimkit.findings.limits.events import deliveries, source_in_job
 from claimkit.model.case import Case

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from claimkit.findings.claim.amount import open_damages, shipment_of, total
+from claimkit.findings.claim.worksheet import open_damages, shipment_of, total
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Element
 from claimkit.model.job import Job, Shipment

@@ -13,7 +13,7 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
-from claimkit.findings.claim.amount import rounded, total
+from claimkit.findings.claim.worksheet import rounded, total
 from claimkit.findings.limits.calendar import written
 from claimkit.findings.limits.conditions import nothing_delivered
 from claimkit.findings.limits.events import deliveries, local_day, source_in_job, stated_times

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from claimkit.findings.claim.amount import RULE, of_shipment, shipment_of, total
+from claimkit.findings.claim.worksheet import RULE, of_shipment, shipment_of, total
 from claimkit.findings.limits.conditions import damages_of, short_at_curb
 from claimkit.findings.limits.events import carriers_of, name_of, source_in_job, source_of
 from claimkit.model.answers import Answer

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from claimkit.findings.claim.amount import shipment_of
+from claimkit.findings.claim.worksheet import shipment_of
 from claimkit.findings.delivery.received import CARTONS, COUNTS, UNITS, deliveries_of
 from claimkit.findings.delivery.work_order import WITH_THE_GOODS
 from claimkit.findings.wording import job_source, record_source

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from claimkit.findings.claim.amount import shipment_of
+from claimkit.findings.claim.worksheet import shipment_of
 from claimkit.findings.delivery.received import CONDITION, COUNTS, NOT_FOUND, deliveries_of
 from claimkit.findings.wording import counted, record_source
 from claimkit.model.answers import Answer

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from claimkit.findings.claim.amount import shipment_of
+from claimkit.findings.claim.worksheet import shipment_of
 from claimkit.findings.delivery.received import Counted, counted
 from claimkit.findings.wording import listed, record_source
 from claimkit.findings.written_time import site_zone, stretch_of

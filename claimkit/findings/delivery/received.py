@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from claimkit.findings.claim.amount import shipment_of
+from claimkit.findings.claim.worksheet import shipment_of
 from claimkit.findings.timeline.likeness import same_condition, same_size, same_words
 from claimkit.findings.wording import job_source, record_source
 from claimkit.model.answers import Answer

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from claimkit.intake.disk import Disk, RealDisk, Say, put_new
+from claimkit.intake.disk import Disk, RealDisk, put_new
 from claimkit.intake.entries.corrections import record_id
 from claimkit.intake.entries.new import short_name
 from claimkit.intake.entries.problems import listed, nearest
@@ -23,6 +23,7 @@ from claimkit.intake.entries.stated import JOB, is_record
 from claimkit.intake.entries.tomltext import toml_document
 from claimkit.intake.paths import on_disk, shown
 from claimkit.intake.refused import next_step, reason_of
+from claimkit.intake.say import Say
 from claimkit.intake.walk import walk
 from claimkit.model.facts import Problem
 from claimkit.model.records import Record
