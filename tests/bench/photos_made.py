@@ -8,14 +8,14 @@ from __future__ import annotations
 
 import io
 import random
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
 from PIL import ExifTags, Image, ImageChops, ImageDraw, ImageFilter
 
 SIZE = (4000, 3000)
 PICTURES = 8
-BEGAN = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
+BEGAN = datetime(2026, 5, 4, 9, 0, tzinfo=timezone(timedelta(hours=-5)))
 
 JOB = """title = "Bench"
 [site]
@@ -73,21 +73,24 @@ def make_job(folder: Path, count: int, *, small: bool = False) -> list[Path]:
         picture.save(out, "JPEG", quality=88, subsampling=2)
         encoded.append(out.getvalue())
     for n, path in enumerate(paths):
-        path.write_bytes(_with_exif(encoded[n % len(encoded)], n))
+        path.write_bytes(with_exif(encoded[n % len(encoded)], n, BEGAN + timedelta(seconds=20 * n)))
     return paths
 
 
-def _with_exif(jpeg: bytes, number: int) -> bytes:
-    """Put an Exif block behind the first marker; the picture's own bytes stay as they are."""
+def with_exif(jpeg: bytes, number: int, taken: datetime) -> bytes:
+    """Put an Exif block behind the first marker; the picture's own bytes stay as they are.
+
+    `number` makes the bytes the file's own; `taken` (aware) gives its local time and its offset.
+    """
     exif = Image.Exif()
     exif[ExifTags.Base.Make], exif[ExifTags.Base.Model] = "Fairlight", "F2"
     exif[ExifTags.Base.Orientation] = 1
     exif[ExifTags.Base.ImageDescription] = f"picture {number}"
-    taken = f"{BEGAN + timedelta(seconds=20 * number):%Y:%m:%d %H:%M:%S}"
+    moment, offset = f"{taken:%Y:%m:%d %H:%M:%S}", f"{taken:%z}"
     inner = exif.get_ifd(ExifTags.IFD.Exif)
-    inner[ExifTags.Base.DateTimeOriginal] = taken
-    inner[ExifTags.Base.DateTimeDigitized] = taken
-    inner[ExifTags.Base.OffsetTimeOriginal] = "-05:00"
+    inner[ExifTags.Base.DateTimeOriginal] = moment
+    inner[ExifTags.Base.DateTimeDigitized] = moment
+    inner[ExifTags.Base.OffsetTimeOriginal] = f"{offset[:3]}:{offset[3:]}"
     block = exif.tobytes()
     size = (len(block) + 2).to_bytes(2, "big")
     return jpeg[:2] + b"\xff\xe1" + size + block + jpeg[2:]
