@@ -93,7 +93,10 @@ def _printed(command: str, listing: Any, *, as_json: bool, options: dict[str, An
     from claimkit.compose.terminal import jobs
 
     if as_json:
-        return json.dumps(jobs.as_json(listing, command), ensure_ascii=False, indent=2) + "\n"
+        import msgspec  # json.dumps takes twice as long as all else for ten thousand jobs
+
+        told = msgspec.json.encode(jobs.as_json(listing, command))
+        return msgspec.json.format(told, indent=2).decode("utf-8") + "\n"
     if options["as_csv"]:
         if command == "deadlines":
             return csv_text(jobs.DEADLINE_HEADS, jobs.deadline_rows(listing), bom=options["bom"])

@@ -316,5 +316,6 @@ def any_overdue(listing: Listing) -> bool:
     """Tell whether a day to act of our own has passed unmet among what is listed."""
     return any(
         row.limit.whose is Whose.OURS and row.limit.matters and row.state in PAST
-        for row in rows(listing)
+        for job in listing.jobs
+        for row in _of_job(job, listing)
     )
