@@ -36,7 +36,6 @@ QUESTIONS = (
     ("file", "File of the letter in the job folder"),
     ("said_by", "Stated by (person)"),
 )
-YES_OR_NO = ("states_disallowance", "gives_reasons", "acts_for_carrier")
 ASKED_AT_MOST = 5
 NOT_WRITTEN = "The notice was not written."
 

@@ -72,7 +72,6 @@ class Entries:
     most: int | None = None
 
 
-NOT_NEGATIVE = Limits()
 POSITIVE = Limits(0, above_low=True)
 SIGNED = Limits(None)
 GAP = Limits(0, 300)  # mm; an opening of more than a foot is no seam: the unit is wrong

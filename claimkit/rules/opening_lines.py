@@ -50,8 +50,7 @@ class TapeClass:
     b_mm_per_m: float
 
 
-TAPES_CITATION = "Directive 2014/32/EU, Annex X (MI-008), chapter I (M)"
-
+# Directive 2014/32/EU, Annex X (MI-008), chapter I (M).
 TAPES: dict[str, TapeClass] = {
     row.name: row
     for row in (TapeClass("I", 0.1, 0.1), TapeClass("II", 0.3, 0.2), TapeClass("III", 0.6, 0.4))

@@ -18,7 +18,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from claimkit.intake.entries.fields import fields_of, is_written
-from claimkit.intake.entries.records import cross_check, read_all, read_job, read_record
+from claimkit.intake.entries.records import read_all, read_record
 from claimkit.model.facts import Problem
 from claimkit.model.job import Job, Role
 from claimkit.model.measuring import Readings
@@ -298,26 +298,6 @@ def test_names_that_differ_in_how_an_accent_is_composed_are_one(written: str, on
     damage = changed(damage, "photos/unpacking/IMG_0033.jpg", f"photos/caf{written}.jpg")
     records = RECORDS | {"records/damage.toml": damage}
     assert read(records=records, files=FILES | {f"photos/caf{on_disk}.jpg"}).problems == ()
-
-
-def test_reading_one_by_one_tells_the_same_as_reading_all() -> None:
-    job = changed(JOB, 'file = "documents/bill-of-lading.pdf"', 'file = "documents/bol.pdf"')
-    damage = changed(RECORDS["records/damage.toml"], 'item = "panel"', 'item = "panle"')
-    records = RECORDS | {"records/damage.toml": damage}
-    together = read(job, records)
-
-    a_job, problems = read_job(job.encode(), "job.toml")
-    found = []
-    for path, text in records.items():
-        record, more = read_record(text.encode(), path, ZONE)
-        assert record is not None
-        problems += more
-        found.append(record)
-    linked, crossed = cross_check(a_job, found, FILES)
-    assert (a_job, linked) == (together.job, together.records)
-    assert problems == ()
-    assert crossed == together.problems
-    assert told(crossed) == [("job.toml", "paper[1].file"), ("records/damage.toml", "item")]
 
 
 def test_the_rest_of_a_record_of_misspelt_kind_is_read_too() -> None:

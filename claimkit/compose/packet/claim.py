@@ -21,7 +21,6 @@ from claimkit.model.source import Source
 
 SHOWN_MOVES = 3
 NO_RECORD = Source(citation="claimkit: nothing in the job folder bears on it")
-OWNERS_COPY = "The claim stays the full actual loss; a limit is the carrier's to show."
 
 
 def next_statement(view: View) -> Statement:

@@ -17,7 +17,6 @@ from claimkit.rules.capture import NAMEABLE, NAMED_WITHIN
 HALF_DAY = timedelta(hours=12)
 HOUR = timedelta(hours=1)
 DAY = timedelta(days=1)
-MOST_YEARS = 60
 
 
 def named(

@@ -21,7 +21,7 @@ from claimkit.intake.entries.leaves import Place
 from claimkit.intake.entries.moments import zone_name
 from claimkit.intake.entries.problems import Unreadable, by_likeness, listed, nearest, quoted
 from claimkit.intake.entries.references import Known, astray, known
-from claimkit.intake.entries.tables import MOST, Table, read_table, table_of
+from claimkit.intake.entries.tables import MOST, Table, read_table
 from claimkit.intake.entries.toml_file import LARGEST_JOB, LARGEST_RECORD, TomlFile, read_toml
 from claimkit.model.facts import Problem
 from claimkit.model.job import Job
@@ -152,21 +152,6 @@ def read_record(
     return (draft.record() if draft.whole else None), problems
 
 
-def cross_check(
-    job: Job | None, records: Iterable[Record], known_paths: frozenset[str]
-) -> tuple[tuple[Record, ...], tuple[Problem, ...]]:
-    """Check a job and records read one by one against each other and the files of the folder.
-
-    Give the records with `replaced_by` filled, in order of their paths, and the problems. Where
-    some file could not be read, `read_all` tells more: it checks what can be read of it as well.
-    """
-    ordered = sorted(records, key=lambda record: record.path)
-    job_draft = _Draft(JOB_FILE, "", table_of(job), None, None, True) if job else None
-    again = told_again(ordered)
-    replaced, problems = _across(job_draft, map(_draft_of, ordered), known_paths, again)
-    return _marked(ordered, replaced, again), _by_file(problems)
-
-
 def _job_draft(data: bytes, path: str) -> tuple[_Draft, tuple[Problem, ...]]:
     sha256 = hashlib.sha256(data).hexdigest()
     file = read_toml(data, path, LARGEST_JOB)
@@ -242,12 +227,6 @@ def _kind(name: Any, path: str) -> tuple[str | None, tuple[Problem, ...]]:
     words = listed(f'"{word}"' for word, _ in by_likeness(name, KINDS))
     problem = Problem(path, "kind", f"{quoted(name)} is no kind of record.", f"Write {words}.")
     return nearest(name, KINDS), (problem,)
-
-
-def _draft_of(record: Record) -> _Draft:
-    said = {name: getattr(record, name) for name in _HEAD_KEYS}
-    head = table_of(Head(**said))
-    return _Draft(record.path, record.sha256, table_of(record.body), head, record.kind, True)
 
 
 def _across(

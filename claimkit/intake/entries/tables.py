@@ -95,24 +95,6 @@ def _built(value: Any) -> Any:
     return value.build() if isinstance(value, Table) else value
 
 
-def table_of(instance: Any, at: str = "") -> Table:
-    """Give the table that a dataclass of the model stands for, without keys left at defaults."""
-    values: dict[str, Any] = {}
-    empty = Table(type(instance), at, {}, frozenset(), True)
-    for field in fields_of(type(instance)):
-        value = getattr(instance, field.name)
-        if not field.required and value == field.default:
-            continue
-        if field.is_table and field.many:
-            entries = enumerate(value)
-            values[field.name] = tuple(table_of(e, empty.path(field.name, n)) for n, e in entries)
-        elif field.is_table:
-            values[field.name] = table_of(value, empty.path(field.name))
-        else:
-            values[field.name] = value
-    return Table(type(instance), at, values, frozenset(values), True)
-
-
 def read_table(
     kind: type[Any], raw: Mapping[str, Any], place: Place, *, beside: tuple[str, ...] = ()
 ) -> tuple[Table, tuple[Problem, ...], bool]:
