@@ -241,8 +241,8 @@ def _sources(case: Case, c: Comparison) -> tuple[Source, ...]:
 CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (
     ("gap-out-at-dry-fit", "A gap was outside its design at the dry fit", out_at_dry_fit),
     ("gap-in-at-dry-fit", "A gap was within its design at the dry fit", in_at_dry_fit),
-    ("gap-opened", "A gap opened after the dry fit, and in which step", opened),
-    ("gap-closed", "A gap closed after the dry fit, and in which step", closed),
+    ("gap-opened", "A gap opened after the dry fit", opened),
+    ("gap-closed", "A gap closed after the dry fit", closed),
     ("gap-unchanged", "A gap is as it was at the dry fit", unchanged),
     ("gap-out-now", "A gap is outside its design at the latest reading", out_now),
     ("gap-in-now", "A gap is within its design at the latest reading", in_now),
