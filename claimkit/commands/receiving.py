@@ -143,7 +143,7 @@ def receive(job: Path, **given: Any) -> None:
     Without options it asks, in the order of the work, and grades the words as they are typed. The
     record is checked as a whole before one new file is written into records/.
     """
-    from claimkit.receiving.desk import receive_delivery
+    from claimkit.receiving.delivery import receive_delivery
     from claimkit.wiring.workspace import job_folder
 
     asked = {key: value for key, value in given.items() if value not in (None, ())}

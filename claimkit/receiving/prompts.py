@@ -8,17 +8,15 @@ from __future__ import annotations
 
 import re
 from typing import Any
-from zoneinfo import ZoneInfo
 
 import click
 
 from claimkit.compose.sheets.receiving_words import CARTONS, UNIT, Names, Seen, words
 from claimkit.intake.paths import shown
-from claimkit.receiving.desk import Desk, curb_of, grade_lines, graded, show_recognised, timed
+from claimkit.keyboard.lines import YES, number, one_of, text, time_asked, yes_or_no
+from claimkit.receiving.desk import Desk, curb_of, grade_lines, graded, show_recognised
 from claimkit.receiving.scan import can_recognise
 from claimkit.rules.receiving import KINDS, REASONS, WHERES, Choice
-
-_YES = ("y", "yes", "s", "si", "sí")
 
 
 def ask(desk: Desk) -> dict[str, Any]:
@@ -54,7 +52,7 @@ def ask_again(
     for key in wrong:
         name = "said_by" if key == "by" else key.replace("-", "_")
         times = key in ("arrived", "left", "signed-at")
-        answer = _time(desk, questions[key]) if times else _text(questions[key])
+        answer = _time(desk, questions[key]) if times else text(questions[key])
         again[name] = answer or None
     return again
 
@@ -62,10 +60,10 @@ def ask_again(
 def _who(desk: Desk, typed: dict[str, Any]) -> None:
     if len(desk.job.shipment) > 1:
         ids = [shipment.id for shipment in desk.job.shipment]
-        typed["shipment"] = _one_of("Which shipment", ids)
+        typed["shipment"] = one_of("Which shipment", ids)
     if len(desk.job.person) != 1:
         ids = [person.id for person in desk.job.person]
-        typed["said_by"] = _text(f"Stated by ({', '.join(ids) or 'person'})") or None
+        typed["said_by"] = text(f"Stated by ({', '.join(ids) or 'person'})") or None
 
 
 def _truck(desk: Desk, typed: dict[str, Any]) -> None:
@@ -80,17 +78,17 @@ def _counts(desk: Desk, typed: dict[str, Any]) -> None:
         ("cartons", "cartons", shipment.cartons if shipment else None),
     )
     for key, what, on_bill in asked:
-        typed[f"{key}_listed"] = _number(f"{what} on the driver's paper", on_bill)
-        typed[key] = _number(f"{what} counted")
+        typed[f"{key}_listed"] = number(f"{what} on the driver's paper", on_bill)
+        typed[key] = number(f"{what} counted")
 
 
 def _look(desk: Desk, typed: dict[str, Any]) -> None:
     del desk
-    typed["wrap"] = _one_of("Wrap and seal", ["intact", "broken"])
-    typed["inspected"] = _one_of("Looked at", ["opened", "outside", "no"])
+    typed["wrap"] = one_of("Wrap and seal", ["intact", "broken"])
+    typed["inspected"] = one_of("Looked at", ["opened", "outside", "no"])
     if typed["inspected"] == "no":
         reasons = ", ".join(choice.long for choice in REASONS)
-        typed["because"] = _text(f"Why not ({reasons})") or None
+        typed["because"] = text(f"Why not ({reasons})") or None
 
 
 def _damages(desk: Desk, typed: dict[str, Any]) -> tuple[Seen, ...]:
@@ -98,7 +96,7 @@ def _damages(desk: Desk, typed: dict[str, Any]) -> tuple[Seen, ...]:
     names = desk.names(typed)
     seen: list[Seen] = []
     while True:
-        which = _text("Damage on which (carton 2, skid 1; empty: no more)")
+        which = text("Damage on which (carton 2, skid 1; empty: no more)")
         if not which:
             return tuple(seen)
         on, numbers = pieces(which, names)
@@ -108,14 +106,14 @@ def _damages(desk: Desk, typed: dict[str, Any]) -> tuple[Seen, ...]:
                 kind=_picked("What is wrong", KINDS) or "damaged",
                 numbers=numbers,
                 where=_picked("Where on it", WHERES),
-                size=_text("How big (4 in)") or None,
+                size=text("How big (4 in)") or None,
             )
         )
 
 
 def pieces(typed: str, names: Names) -> tuple[str, tuple[int, ...]]:
     """Read which pieces are meant: "carton 2", "skids 1 and 3", an item by id or its words."""
-    numbers = tuple(int(number[:6]) for number in re.findall(r"\d+", typed))
+    numbers = tuple(int(digits[:6]) for digits in re.findall(r"\d+", typed))
     plain = " ".join(re.sub(r"\d+|\band\b|[,#&]", " ", typed.lower()).split())
     for on, name in ((UNIT, names.unit), (CARTONS, names.carton)):
         if plain in (name.one.lower(), name.many.lower(), name.short_one.lower()):
@@ -128,7 +126,7 @@ def pieces(typed: str, names: Names) -> tuple[str, tuple[int, ...]]:
 
 def _receipt(desk: Desk, typed: dict[str, Any], seen: tuple[Seen, ...]) -> None:
     """Ask for the words, the suggested ones shown first, and grade them until nothing is added."""
-    typed["receipt"] = _one_of("The receipt is on", ["paper", "device", "none"])
+    typed["receipt"] = one_of("The receipt is on", ["paper", "device", "none"])
     if typed["receipt"] == "none":
         return
     curb, names = curb_of(typed, seen), desk.names(typed)
@@ -139,7 +137,7 @@ def _receipt(desk: Desk, typed: dict[str, Any], seen: tuple[Seen, ...]) -> None:
     typed["words"] = _words(suggested, read)
     while True:
         click.echo("\n".join(map(shown, grade_lines(graded(desk, typed)))))
-        more = _text("Added to it (empty: nothing more)")
+        more = text("Added to it (empty: nothing more)")
         if not more:
             return
         typed["words"] = f"{typed['words']} {more}".strip()
@@ -147,7 +145,7 @@ def _receipt(desk: Desk, typed: dict[str, Any], seen: tuple[Seen, ...]) -> None:
 
 def _words(suggested: str, read: str) -> str:
     take = ", t: the text read by machine" if read else ""
-    answer = _text(f"What stands there now, exactly (=: as above, -: nothing{take})")
+    answer = text(f"What stands there now, exactly (=: as above, -: nothing{take})")
     if answer == "t" and read:
         return _confirmed(read)
     return {"=": suggested, "-": "", "": ""}.get(answer, answer)
@@ -157,15 +155,15 @@ def _confirmed(read: str) -> str:
     """Take what a machine read only when a person says that it stands there so."""
     one_line = " ".join(read.split())
     click.echo(click.wrap_text(shown(one_line), 78, "    ", "    "))
-    if _text("Does exactly this stand there (y/n)").lower() in _YES:
+    if text("Does exactly this stand there (y/n)").lower() in YES:
         return one_line
-    return _text("What stands there now, exactly")
+    return text("What stands there now, exactly")
 
 
 def _scans(desk: Desk, typed: dict[str, Any]) -> str:
     """Ask for pictures of the receipt; give what a machine reads in them, where one is there."""
     files = []
-    while file := _text("Photo or scan of the receipt (file; empty: none)"):
+    while file := text("Photo or scan of the receipt (file; empty: none)"):
         files.append(file)
     if files:
         typed["receipt_photo"] = tuple(files)
@@ -175,68 +173,22 @@ def _scans(desk: Desk, typed: dict[str, Any]) -> str:
 
 
 def _signing(desk: Desk, typed: dict[str, Any]) -> None:
-    typed["driver"] = _text("The driver's name") or None
+    typed["driver"] = text("The driver's name") or None
     if typed.get("receipt") != "none":
-        typed["signed"] = _yes_or_no("Did you sign (y/n)")
-        typed["driver_signed"] = _yes_or_no("Did the driver sign by the words (y/n)")
+        typed["signed"] = yes_or_no("Did you sign (y/n)")
+        typed["driver_signed"] = yes_or_no("Did the driver sign by the words (y/n)")
         if typed["signed"]:
             typed["signed_at"] = _time(desk, "Signed at")
     typed["left"] = _time(desk, "The driver left at")
-    typed["refused"] = _text("Refused, and why (empty: nothing)") or None
-
-
-def _text(question: str) -> str:
-    return str(click.prompt(question, default="", show_default=False)).strip()
-
-
-def _yes_or_no(question: str) -> bool | None:
-    answer = _text(question).lower()
-    return None if not answer else answer in _YES
-
-
-def _number(question: str, default: int | None = None) -> int | None:
-    shown = f"{question} [{default}]" if default is not None else question
-    while True:
-        answer = _text(shown)
-        if not answer:
-            return default
-        if answer.isascii() and answer.isdigit():
-            return int(answer[:9])
-        click.echo("  Write a whole number, or nothing.")
-
-
-def _one_of(question: str, options: list[str]) -> str | None:
-    """Ask for one of a few words; its first letters are enough."""
-    while True:
-        answer = _text(f"{question} ({', '.join(options)})").lower()
-        if not answer:
-            return None
-        meant = [o for o in options if o.lower() == answer] or [
-            option for option in options if option.lower().startswith(answer)
-        ]
-        if len(meant) == 1:
-            return meant[0]
-        click.echo(f"  Write one of: {', '.join(options)}.")
+    typed["refused"] = text("Refused, and why (empty: nothing)") or None
 
 
 def _picked(question: str, choices: tuple[Choice, ...]) -> str | None:
     """Ask for one of the receipt's words, or words of one's own."""
-    answer = _text(f"{question} ({', '.join(choice.long for choice in choices)})")
+    answer = text(f"{question} ({', '.join(choice.long for choice in choices)})")
     known = {word: c.id for c in choices for word in (c.id, c.long.lower())}
     return known.get(answer.lower(), answer) or None
 
 
 def _time(desk: Desk, question: str) -> str | None:
-    from claimkit.intake.entries.moments import moment
-    from claimkit.intake.entries.problems import Unreadable
-
-    while True:
-        answer = _text(question)
-        if not answer:
-            return None
-        try:
-            moment(timed(desk, answer), ZoneInfo(desk.job.site.zone))
-        except Unreadable as error:
-            click.echo(f"  {error.found} {error.write}")
-        else:
-            return timed(desk, answer)
+    return time_asked(question, desk.now, desk.job.site.zone)

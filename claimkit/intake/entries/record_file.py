@@ -151,8 +151,12 @@ def free_name(there: Kept, values: Mapping[str, object], now: datetime) -> str:
     """
     stated = (str(values.get(key, "")) for key in ("sent", "received"))
     day = next((found[0] for text in stated if (found := _DAY.match(text))), f"{now:%Y-%m-%d}")
+    return not_taken(there, f"{day}-{short_name(str(values.get('about', 'notice')))}")
+
+
+def not_taken(there: Kept, stem: str) -> str:
+    """Give that name for a record, with a number behind it where a record has it already."""
     taken = {record_id(path).casefold() for path in there.paths if is_record(path)}
-    stem = f"{day}-{short_name(str(values.get('about', 'notice')))}"
     names = (stem, *(f"{stem}-{number}" for number in range(2, _MOST_NAMES)))
     return next(name for name in names if name.casefold() not in taken)
 
