@@ -17,6 +17,7 @@ from claimkit.commands import options
 from claimkit.commands.cards import add_to as add_cards
 from claimkit.commands.ends import exit_code, progress
 from claimkit.commands.evidence import add_to
+from claimkit.commands.measure import measure
 from claimkit.commands.notice import notice
 from claimkit.commands.office import add_to as add_office
 from claimkit.commands.office import list_all_jobs, with_options
@@ -41,7 +42,7 @@ Exit codes, the highest that applies:
 
 SECTIONS = (
     ("Before and at the curb", ("new", "receiving-sheet", "receiving-page", "receive", "news")),
-    ("At the installation", ("cards", "gaps")),
+    ("At the installation", ("cards", "measure", "gaps")),
     ("What the record says", ("status", "timeline", "exceptions", "deadlines", "ask")),
     (
         "To others",
@@ -318,6 +319,7 @@ def packet(
 
 
 app.add_command(notice)
+app.add_command(measure)
 add_office(app)
 
 add_to(app)

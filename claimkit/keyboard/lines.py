@@ -25,9 +25,9 @@ def text(question: str) -> str:
         return str(click.prompt(question, default="", show_default=False)).strip()
     click.echo(f"{question}: ", nl=False)
     line = sys.stdin.readline()
-    click.echo(line.rstrip("\r\n"))
     if not line:
         raise click.Abort
+    click.echo(line.rstrip("\r\n"))
     return line.strip()
 
 
