@@ -1,8 +1,9 @@
-"""The commands that a page shows in its console blocks, and how a reader's run of them is made.
+r"""The commands that a page shows in its console blocks, and how a reader's run of them is made.
 
 A command is a line that begins with `$ `; lines beneath it are what it prints, and a line `…`
 stands for what is left out. Run are claimkit itself, `cp` and `mkdir` with `~` as the reader's
-home, from the top of the clone.
+home, from the top of the clone. What is typed at claimkit's questions stands in front of it:
+`printf '%s\n' … |` gives it one line for each word.
 """
 
 from __future__ import annotations
@@ -47,6 +48,10 @@ def examples(text: str) -> list[Example]:
 def run(command: str, home: Path) -> tuple[int, str]:
     """Run one command; give its exit code and what it printed, with `~` for the home again."""
     words = [w.replace("~/", f"{home}/") for w in shlex.split(command)]
+    typed = None
+    if words[:2] == ["printf", "%s\\n"] and "|" in words:
+        typed = "".join(f"{word}\n" for word in words[2 : words.index("|")])
+        words = words[words.index("|") + 1 :]
     if words[0] == "cp":
         _copy([w for w in words[1:] if w != "-R"])
         return 0, ""
@@ -54,8 +59,10 @@ def run(command: str, home: Path) -> tuple[int, str]:
         Path(words[1]).mkdir()
         return 0, ""
     if words[0] != "claimkit":
-        raise ValueError(f"{command}: a page shows claimkit, cp and mkdir only")
-    result = CliRunner().invoke(app, words[1:])
+        raise ValueError(
+            f"{command}: a page shows claimkit, cp, mkdir and answers to claimkit only"
+        )
+    result = CliRunner().invoke(app, words[1:], input=typed)
     if result.exception and not isinstance(result.exception, SystemExit):
         raise result.exception
     text = result.output.replace(f"{home}/", "~/").replace("\N{NO-BREAK SPACE}", " ")

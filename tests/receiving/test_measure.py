@@ -326,6 +326,49 @@ def test_a_job_without_a_place_to_read_is_refused_with_an_example(folder: Path, 
     assert [r.gap[0].mm for r in only(folder).at] == [4]
 
 
+def test_who_measures_is_asked_where_several_could(folder: Path) -> None:
+    path = folder / "job.toml"
+    person = '[[person]]\nid = "olu"\nname = "Olu Marsh"\n'
+    path.write_text(f"{path.read_text('utf-8')}\n{person}", "utf-8")
+    told = typed(folder, "nobody", "Olu Marsh", *HEAD, "", "4.4", ".")
+    assert "Who measures [ruth]" in told.output  # who spoke last
+    assert "There are: ruth, olu." in plain(told.output)
+    assert recorded(folder)[0].said_by == "olu"
+
+
+def test_a_job_without_a_person_says_what_to_write(folder: Path) -> None:
+    path = folder / "job.toml"
+    text = path.read_text("utf-8")
+    begin, end = text.index("[[person]]"), text.index("[[shipment]]")
+    path.write_text(text[:begin] + text[end:], "utf-8")
+    shutil.rmtree(folder / "records")
+    told = typed(folder, AT)
+    assert isinstance(told.exception, CannotGoOn)
+    assert "[[person]]" in str(told.exception)
+
+
+def test_another_instrument_has_to_say_its_division(folder: Path) -> None:
+    told = typed(folder, AT, "", "other", "", "1/4 in", "", "", "", "", "", "1/4", ".")
+    assert "This has to be known." in told.output
+    body = only(folder)
+    assert body.resolution.written == "1/4 in"
+    assert body.at[0].gap[0].mm == Fraction("25.4") / 4
+
+
+def test_a_replacement_piece_is_asked_for_where_records_name_one(folder: Path) -> None:
+    milestone = folder / "records" / "99-anew.toml"
+    milestone.write_text(
+        'kind = "milestone"\nsaid_by = "ruth"\nevent = "fastened"\n'
+        'began = "2026-08-12 14:00"\npiece = "second counter"\n',
+        "utf-8",
+    )
+    typed(folder, AT, "fastened", "", "", "", "", "", "", "", "4.4", ".")
+    assert only(folder).piece == "second counter"
+    (folder / "records" / "2026-08-12-fastened-a-b.toml").unlink()
+    typed(folder, AT, "fastened", "", "", "-", "", "", "", "", "4.4", ".")
+    assert only(folder).piece is None
+
+
 def test_without_an_option_it_asks_what_to_record(folder: Path) -> None:
     told = typed(folder, "s", "sealed", "2026-08-13 10:00", of="")
     assert "1\N{NO-BREAK SPACE}gaps" in told.output
