@@ -88,7 +88,8 @@ def gap(measurement: Measurement) -> str:
     places = decimals(expanded)
     step = 10.0**-places
     rounded_up = math.ceil(expanded / step - 1e-9) * step
-    return f"{measurement.value_mm:.{places}f} ± {rounded_up:.{places}f} mm".replace(" ", NBSP)
+    value = round(measurement.value_mm, places) + 0.0  # which makes of -0.00 a plain 0.00
+    return f"{value:.{places}f} ± {rounded_up:.{places}f} mm".replace(" ", NBSP)
 
 
 def decimals(expanded: float) -> int:

@@ -71,7 +71,6 @@ def for_all(desk: Desk, answers: Answers) -> tuple[Question, ...]:
         lambda typed: one(typed, ""),
         needed=True,
     )
-    loose = () if fixed else (_PLACE, _CLAMPED)
     return (
         *at.who_and_when(desk),
         stage,
@@ -79,11 +78,14 @@ def for_all(desk: Desk, answers: Answers) -> tuple[Question, ...]:
         *((division,) if other else ()),
         which,
         *at.piece_question(desk),
-        _TEMPERATURE,
-        _LEVEL,
-        *loose,
+        *how_they_stand(fixed=fixed),
         _AT_EACH,
     )
+
+
+def how_they_stand(*, fixed: bool) -> tuple[Question, ...]:
+    """Ask how warm the pieces are and how they stand; once fastened they stand in the opening."""
+    return (_TEMPERATURE, _LEVEL, *(() if fixed else (_PLACE, _CLAMPED)))
 
 
 def _last(desk: Desk) -> Readings | None:

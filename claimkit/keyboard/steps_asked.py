@@ -5,14 +5,19 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from claimkit.findings.seams.states import FIXED_STAGES
 from claimkit.intake.entries.problems import Unreadable, quoted
 from claimkit.keyboard import desk as at
 from claimkit.keyboard.desk import Desk, value
+from claimkit.keyboard.gaps_head import how_they_stand
 from claimkit.keyboard.lines import meant
 from claimkit.keyboard.questions import Answers, Question, yes_or_no
 from claimkit.model.job import Job
 from claimkit.model.records import Milestone, Record
-from claimkit.model.stages import Event
+from claimkit.model.stages import Event, Stage
+
+STANDING = ("temperature", "set_level", "place", "clamped")
+KEYS = ("event", "began", "ended", "seams", "piece", *STANDING, "note")
 
 WRITE = Question(
     "write",
@@ -47,11 +52,11 @@ class Step:
             _time(self.desk, "ended", "When it ended (Enter: not known)"),
             *seams_question(self.desk.job),
             *at.piece_question(self.desk),
+            *self._standing(answers),
             Question(
                 "note",
                 "What else matters (Enter: nothing)",
-                "Words of your own: the weather, who held what, how warm it was, why it was done "
-                "again.",
+                "Words of your own: the weather, who held what, why it was done again.",
             ),
             WRITE,
         ):
@@ -67,7 +72,7 @@ class Step:
     def values(self, answers: Answers) -> dict[str, object]:
         """Give the record as far as it was answered."""
         values = self.desk.head("milestone", at.said_by(self.desk, answers))
-        for key in ("event", "began", "ended", "seams", "piece", "note"):
+        for key in KEYS:
             known = value(answers, key)
             if known is not None:
                 times = key in ("began", "ended")
@@ -82,6 +87,13 @@ class Step:
         """Write the record."""
         values = self.values(answers)
         self.written = self.desk.write(values, str(values["began"]), str(values["event"]))
+
+    def _standing(self, answers: Answers) -> tuple[Question, ...]:
+        """Ask how the pieces stand at a step that begins a stage: photos of cards go by it."""
+        stage = next((s for s in Stage if s.value == value(answers, "event")), None)
+        if stage is None or not self.desk.job.seam:
+            return ()
+        return how_they_stand(fixed=stage in FIXED_STAGES)
 
     def _next(self) -> str | None:
         """Give the step after the last one that is recorded, in the order of the work."""

@@ -12,7 +12,7 @@ from typing import Annotated
 
 from claimkit.model.measuring import BenchCheck, CardSheet, MarkedPhoto, OpeningCheck, Readings
 from claimkit.model.moment import Moment
-from claimkit.model.quantities import Hours, Length, Money, Share
+from claimkit.model.quantities import Hours, Length, Money, Share, Temperature
 from claimkit.model.stages import Event
 from claimkit.model.written import POSITIVE, Names, Text, written
 
@@ -216,6 +216,14 @@ class Milestone:
     seams: Annotated[tuple[str, ...], "Which seams; none named means all.", Names.SEAM] = ()
     shipment: Annotated[str | None, "Shipment id, where it belongs to one.", Names.SHIPMENT] = None
     piece: Annotated[str | None, "Names a replacement piece."] = None
+    temperature: Annotated[
+        Temperature | None,
+        "Temperature of the pieces then, such as '18 C'; counts for photos of that day's scale "
+        "cards where no readings were written.",
+    ] = None
+    place: Annotated[str | None, "on open floor, or in the opening."] = None
+    set_level: Annotated[bool | None, "True where the pieces stood on a level base."] = None
+    clamped: Annotated[bool | None, "True where the pieces were clamped or held together."] = None
     note: Annotated[str | None, "What else matters."] = None
 
 

@@ -23,7 +23,7 @@ from claimkit.model.job import Joint, Station
 from claimkit.model.measurement import Measurement
 from claimkit.model.measuring import CardSheet, Instrument, MarkedPhoto, Reading
 from claimkit.model.stages import Event, Stage
-from tests.build import case, mm, moment, photo, record, sha
+from tests.build import case, celsius, mm, moment, photo, record, sha
 from tests.findings.gap_build import dry, handover, milestone
 from tests.findings.photo_gap_build import (
     DRY,
@@ -169,6 +169,55 @@ def test_a_photo_stands_as_the_record_of_its_day_says() -> None:
     found = both(3.0, 3.0, records=records)
     (compared,) = overall(found, "in photos")
     assert compared.not_comparable, "loose at the dry fit, by the record of that day"
+
+
+def stood(event: Event, began: str, **said):
+    return milestone(event, began, f"n-{event.name}-{said.get('piece', '')}", **said)
+
+
+def test_a_day_with_photos_alone_stands_as_its_step_says() -> None:
+    """Nobody read a gauge that day: the step says how warm and how loose the pieces were."""
+    at_dry_fit = stood(
+        Event.DRY_FIT, "2026-05-04 09:30", temperature=celsius(5), clamped=False, set_level=True
+    )
+    found = both(records=[at_dry_fit])
+    first = next(r for r in found.readings if r.stage is Stage.DRY_FIT)
+    assert first.celsius == 5.0
+    assert first.state == ("set level", "not clamped")
+    (compared,) = overall(found, "in photos")
+    assert compared.not_comparable, "loose at the dry fit, by the step of that day"
+
+    warm = stood(Event.HANDOVER, "2026-05-08 09:30", temperature=celsius(25))
+    held = replace(at_dry_fit, body=replace(at_dry_fit.body, clamped=True))
+    width = {"material": "acrylic", "panel_width": mm(900)}
+    (compared,) = overall(both(records=[held, warm], **width), "in photos")
+    assert not compared.not_comparable
+    # Wider when cold: 20 K over 900 mm of acrylic at 70e-6 per K (rules/materials) is 1.26 mm.
+    assert compared.change.heat_mm == pytest.approx(-20 * 900 * 70e-6, rel=0.15)
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        {"began": "2026-05-03 09:30"},  # another day
+        {"event": Event.INSTALLATION_STARTED},  # another step
+        {"seams": ("s2",)},  # another seam
+    ],
+)
+def test_a_step_speaks_for_photos_of_its_own_day_stage_and_seam(said) -> None:
+    said = {"event": Event.DRY_FIT, "began": "2026-05-04 09:30"} | said
+    found = both(records=[stood(said.pop("event"), said.pop("began"), clamped=False, **said)])
+    first = next(r for r in found.readings if r.stage is Stage.DRY_FIT)
+    assert first.state == ()
+    assert first.celsius is None
+
+
+def test_readings_of_the_day_are_asked_before_its_step() -> None:
+    step = stood(Event.DRY_FIT, "2026-05-04 09:30", temperature=celsius(5), clamped=False)
+    found = both(records=[step, dry(3, clamped=True)])
+    shot = next(r for r in found.readings if "scale card" in r.instrument)
+    assert shot.state == ("in the opening", "set level", "clamped")
+    assert shot.celsius is None
 
 
 def test_the_prints_scale_and_the_edges_radius_enter() -> None:

@@ -442,10 +442,11 @@ def test_a_level_has_to_say_how_finely_it_was_read(street: Path) -> None:
 
 
 def test_a_step_of_the_work(folder: Path) -> None:
-    told = typed(folder, "", "2026-08-13 10:00", "", "b-c", "warm day, 27 C", "", of="step")
+    told = typed(folder, "", "2026-08-13 10:00", "", "b-c", "27 C", "y", "windy", "", of="step")
     body = only(folder)
     assert isinstance(body, Milestone)
-    assert (body.event, body.seams, body.note) == (Event.SEALED, ("B-C",), "warm day, 27 C")
+    assert (body.event, body.seams, body.note) == (Event.SEALED, ("B-C",), "windy")
+    assert (body.temperature.written, body.set_level, body.clamped) == ("27 C", True, None)
     assert "records/2026-08-13-sealed.toml" in told.output
     assert told.exit_code == DONE
 
@@ -460,7 +461,7 @@ def test_a_step_that_ends_before_it_began_is_asked_again(folder: Path) -> None:
 
 
 def test_a_step_is_not_written_where_that_is_said(folder: Path) -> None:
-    told = typed(folder, "sealed", "2026-08-13 10:00", "", "", "", "n", of="step")
+    told = typed(folder, "sealed", "2026-08-13 10:00", "", "", "", "", "", "n", of="step")
     assert "as you said" in str(told.exception)
     assert recorded(folder) == ()
 

@@ -1,11 +1,13 @@
 """The readings record that stands beside a photo: same seam, stage and local day.
 
 It says how the pieces stood when the photo was taken, how warm they were, and whether one panel
-stood proud of the other. The last milestone before it says which pieces those were.
+stood proud of the other; on a day without readings the step of the work says the first two. The
+last milestone before it says which pieces those were.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 from zoneinfo import ZoneInfo
 
@@ -31,15 +33,53 @@ def record_beside(
 
     None where there is none, or several that name different pieces.
     """
-    found = []
+    found = list(_readings(case, seam, stage, day))
+    pieces = {plain_piece(body.piece) for _, body in found}
+    return found[-1] if len(pieces) == 1 else (None, None)
+
+
+def _readings(
+    case: Case, seam: str, stage: Stage, day: date | None
+) -> Iterator[tuple[str, Readings]]:
     for record in case.facts.in_force(Readings):
         body = record.body
         if isinstance(body, Readings) and body.seam == seam and body.stage is stage:
             taken = body.taken.interval(f"written in {record.path}")
             if day is not None and local_day(case, taken) == day:
-                found.append((record.id, body))
-    pieces = {plain_piece(body.piece) for _, body in found}
-    return found[-1] if len(pieces) == 1 else (None, None)
+                yield record.id, body
+
+
+def state_beside(
+    case: Case, seam: str, stage: Stage, day: date | None
+) -> tuple[str, Readings | Milestone] | tuple[None, None]:
+    """Give id and body of the record that says how the pieces stood when a photo was taken.
+
+    That is the readings record beside it; where nobody read that seam in that stage and day, the
+    step of the work that began the stage on that day. None where several name different pieces.
+    """
+    if day is None or any(True for _ in _readings(case, seam, stage, day)):
+        return record_beside(case, seam, stage, day)
+    steps = [
+        (record.id, record.body)
+        for record in case.facts.in_force(Milestone)
+        if isinstance(record.body, Milestone)
+        and record.body.event.value == stage.value
+        and (not record.body.seams or seam in record.body.seams)
+        and local_day(case, record.body.began.interval(f"written in {record.path}")) == day
+        and _says_how(record.body)
+    ]
+    pieces = {plain_piece(step.piece) for _, step in steps}
+    return steps[-1] if len(pieces) == 1 else (None, None)
+
+
+def _says_how(step: Milestone) -> bool:
+    said = (step.temperature, step.place, step.set_level, step.clamped)
+    return any(one is not None for one in said)
+
+
+def begins_stage(step: Milestone) -> bool:
+    """Tell whether a step of the work begins a stage: the two have one word."""
+    return step.event.value in {stage.value for stage in Stage}
 
 
 def last_step(case: Case, seam: str, taken: Interval) -> Milestone | None:

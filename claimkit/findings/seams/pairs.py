@@ -13,7 +13,8 @@ from functools import cmp_to_key
 from itertools import pairwise
 
 from claimkit.findings.pieces import same_piece
-from claimkit.findings.seams.states import FIXED_STAGES, unlike
+from claimkit.findings.seams.beside import begins_stage
+from claimkit.findings.seams.states import FIXED_STAGES, State, unlike
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case
 from claimkit.model.gap import GapReading
@@ -125,11 +126,18 @@ def milestones(
 
 def unlike_in(case: Case) -> Unlike:
     """Give the comparison of states for readings of this case."""
-    bodies = {r.id: r.body for r in case.facts.records if isinstance(r.body, Readings)}
+    states = {
+        r.id: State.of(r.body)
+        for r in case.facts.records
+        if isinstance(r.body, Readings) or (isinstance(r.body, Milestone) and begins_stage(r.body))
+    }
+
+    def state(reading: GapReading) -> State:
+        none_says = State(reading.stage, None, None, None, None)
+        return states.get(reading.state_of or reading.record, none_says)
 
     def differ(a: GapReading, b: GapReading) -> tuple[str, ...]:
-        before, after = bodies.get(a.state_of or a.record), bodies.get(b.state_of or b.record)
-        return unlike(before, after) if before and after else ()
+        return unlike(state(a), state(b))
 
     return differ
 

@@ -13,7 +13,7 @@ from datetime import date
 from itertools import groupby
 from statistics import fmean
 
-from claimkit.findings.seams.beside import last_step, local_day, record_beside
+from claimkit.findings.seams.beside import last_step, local_day, state_beside
 from claimkit.findings.seams.normal import K_TWO_SIDED
 from claimkit.findings.seams.photo_gaps import usable
 from claimkit.findings.seams.states import State
@@ -25,6 +25,7 @@ from claimkit.model.job import Joint
 from claimkit.model.measurement import Measurement
 from claimkit.model.measuring import MarkedPhoto, Readings
 from claimkit.model.moment import Interval
+from claimkit.model.records import Milestone
 from claimkit.model.source import Source
 from claimkit.model.stages import Stage
 
@@ -77,7 +78,7 @@ def _reading(case: Case, gaps: list[PhotoGap]) -> GapReading:
     measured = [gap.gap for gap in gaps if gap.gap is not None]
     if first.seam is None or first.station is None or first.stage is None or not measured:
         raise ValueError("only a gap with a station and a stage is a reading")
-    state_of, body = record_beside(case, first.seam, first.stage, local_day(case, first.taken))
+    state_of, body = state_beside(case, first.seam, first.stage, local_day(case, first.taken))
     step = last_step(case, first.seam, first.taken)
     photo = case.facts.photo_of(first.sha256)
     place = photo.places[0] if photo else first.sha256[:12]
@@ -159,7 +160,7 @@ def _once(case: Case) -> Iterator[PhotoGap]:
         yield gap
 
 
-def _celsius(body: Readings | None) -> float | None:
+def _celsius(body: Readings | Milestone | None) -> float | None:
     return float(body.temperature.celsius) if body and body.temperature else None
 
 
@@ -175,7 +176,7 @@ def _marked(case: Case) -> Iterator[GapReading]:
             continue  # the two panels of a corner share no plane: said by seam-marked-at-corner
         dated = next((d for d in case.photos if d.sha256 == photo.sha256), None)
         taken = dated.stands if dated else Interval(None, None, "nothing dates the photo")
-        state_of, typed = record_beside(case, body.seam, body.stage, local_day(case, taken))
+        state_of, typed = state_beside(case, body.seam, body.stage, local_day(case, taken))
         yield GapReading(
             seam=body.seam,
             station=body.station,

@@ -10,6 +10,7 @@ import re
 from dataclasses import dataclass
 
 from claimkit.model.measuring import Readings
+from claimkit.model.records import Milestone
 from claimkit.model.stages import Stage
 
 FIXED_STAGES = frozenset({Stage.FASTENED, Stage.SEALED, Stage.HANDOVER, Stage.COMPLAINT})
@@ -33,10 +34,11 @@ class State:
     clamped: bool | None
 
     @classmethod
-    def of(cls, body: Readings) -> State:
-        """Take the state from a readings record."""
+    def of(cls, body: Readings | Milestone) -> State:
+        """Take the state from a readings record, or from a step of the work that begins a stage."""
+        stage = body.stage if isinstance(body, Readings) else Stage(body.event.value)
         typed = body.place.strip() if body.place and body.place.strip() else None
-        return cls(body.stage, _plain(typed), typed, body.set_level, body.clamped)
+        return cls(stage, _plain(typed), typed, body.set_level, body.clamped)
 
     def words(self) -> tuple[str, ...]:
         """Say how the pieces stood, leaving out what is not recorded."""
@@ -72,13 +74,13 @@ class State:
         return tuple(found)
 
 
-def unlike(before: Readings, after: Readings) -> tuple[str, ...]:
+def unlike(before: State, after: State) -> tuple[str, ...]:
     """Say why two readings are not of the same state; empty where nothing recorded says so.
 
     A state known to be loose or out of level at one reading only is another state. What neither
     record says counts as alike: the missing entry is a finding of its own.
     """
-    a, b = State.of(before).implied(), State.of(after).implied()
+    a, b = before.implied(), after.implied()
     first, second = before.stage.value, after.stage.value
     reasons = []
     if a.place and b.place and a.place != b.place:

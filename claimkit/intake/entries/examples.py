@@ -342,6 +342,10 @@ _RECORDS: dict[type[Any], dict[str, str]] = {
         "seams": '["corner-left"]',
         "shipment": '"panels"',
         "piece": '"second panel"',
+        "temperature": '"68 F"',
+        "place": '"in the opening"',
+        "set_level": "true",
+        "clamped": "true",
         "note": '"no shims were needed"',
     },
     BenchCheck: {
