@@ -138,6 +138,28 @@ def test_help_loads_nothing_heavy() -> None:
     assert result.stdout.strip() == "[]"
 
 
+def test_status_of_an_indexed_job_loads_nothing_that_reads_or_draws(
+    job: Path, tmp_path: Path
+) -> None:
+    heavy = "PIL reportlab pikepdf exifread pi_heif pypdf cv2 importlib.metadata email.message"
+    place = {"CLAIMKIT_CACHE": str(tmp_path / "cache"), "CLAIMKIT_WRITER": "test"}
+    code = (
+        "import sys; from claimkit.cli import app\n"
+        f"try: app.main(['status', {str(job)!r}], standalone_mode=False)\n"
+        f"finally: print([m for m in {heavy.split()} if m in sys.modules])"
+    )
+
+    def loaded() -> str:
+        command = [sys.executable, "-c", code]
+        done = subprocess.run(
+            command, capture_output=True, encoding="utf-8", env=os.environ | place, check=False
+        )
+        return done.stdout.splitlines()[-1]
+
+    assert "exifread" in loaded(), "the first run reads the photos"
+    assert loaded() == "[]"
+
+
 def test_packet_bytes_do_not_depend_on_where_they_are_made(job: Path, tmp_path: Path) -> None:
     """Time zone, hash seed, cores and cache: the bytes stay; the log gains no intake line."""
     first = tmp_path / "first.pdf"
