@@ -60,7 +60,7 @@ def test_a_table_of_another_place_is_not_used() -> None:
     assert site_calendar(moved).holiday(date(2026, 7, 4)) is None
     assert (
         site_calendar(moved).holiday(date(2026, 1, 6)) == "Epiphany"
-    )  # Bavaria's, not the other table's
+    )  # in Bavaria
 
 
 def test_a_year_at_the_end_of_what_the_library_knows() -> None:
