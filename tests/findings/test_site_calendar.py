@@ -58,9 +58,7 @@ def test_a_table_of_another_place_is_not_used() -> None:
     """job.toml was changed after the table was made."""
     moved = replace(at("DE", "BY"), holidays=table("US", None, YEAR))
     assert site_calendar(moved).holiday(date(2026, 7, 4)) is None
-    assert (
-        site_calendar(moved).holiday(date(2026, 1, 6)) == "Epiphany"
-    )  # in Bavaria
+    assert site_calendar(moved).holiday(date(2026, 1, 6)) == "Epiphany"  # in Bavaria
 
 
 def test_a_year_at_the_end_of_what_the_library_knows() -> None:
