@@ -27,7 +27,7 @@ def speaks(rule: WordingRule, text: str) -> bool:
     taken = read(text, Recorded())
     if rule.effect == "not a negation":
         return bool(taken.marked.no_denial)
-    if rule.effect == "denies on":
+    if rule.effect in ("denies on", "denies back"):
         return bool(taken.marked.denied_zone)
     if rule.effect == "names goods":
         return bool(taken.marked.named)

@@ -6,8 +6,9 @@ goods; "forklift hole in ctn 2" does.
 
 from __future__ import annotations
 
-from claimkit.findings.receipt.match import Marked, sentence_end, sentence_start
+from claimkit.findings.receipt.match import Marked
 from claimkit.findings.receipt.negation import LISTED, NOUNS, names_a_thing
+from claimkit.findings.receipt.reach import sentence_end, sentence_start
 from claimkit.findings.receipt.text import LINK, NO_STOP, SOFT, Token
 from claimkit.rules.wording import book as wording
 

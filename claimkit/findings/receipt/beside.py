@@ -6,8 +6,9 @@ else; a number directly beside it; a noun that no list knows directly beside it.
 
 from __future__ import annotations
 
-from claimkit.findings.receipt.match import Hit, Marked, sentence_end, sentence_start
+from claimkit.findings.receipt.match import Hit, Marked
 from claimkit.findings.receipt.parts import UNITS, Part, is_count, named_beside
+from claimkit.findings.receipt.reach import sentence_end, sentence_start
 from claimkit.findings.receipt.text import HARD, LINK, NO_STOP, SOFT, Token
 
 PLACED = ("which piece", "how many", "where on it")

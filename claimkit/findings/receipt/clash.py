@@ -215,9 +215,9 @@ def _agrees(count: Count, expected: int | None, received: int | None) -> bool:
         return whole and (received is None or count.value == received)
     if count.role == "expected":
         return expected is None or count.value == expected
-    if expected is None or received is None:
-        return True
-    return count.value == expected - received
+    if expected is not None and count.of not in (None, expected):
+        return False
+    return None in (expected, received) or count.value == (expected or 0) - (received or 0)
 
 
 def _said(count: Count) -> str:

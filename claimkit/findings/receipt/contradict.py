@@ -93,8 +93,8 @@ def _contradicts(marked: Marked, good: Good, exception: Said) -> bool:
     if good.counts:
         mine = _units(marked, range(good.hit.first, good.hit.last))
         return category == "shortage" and _same_units(mine, _units_near(marked, exception))
-    if good.reach.startswith("kind-"):
-        return exception.hit.rule.id == good.reach and category == "kind"
+    if good.reach == good.hit.rule.id:
+        return exception.hit.rule.id == good.reach and category == good.hit.rule.effect
     if good.reach == "piece":
         return not good.denies and not shortage and bool(good.about & _named(marked, exception))
     if good.reach == "visible":

@@ -9,8 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from itertools import pairwise, takewhile
 
-from claimkit.findings.receipt.match import Marked, sentence_end, sentence_start
-from claimkit.findings.receipt.parts import UNITS, all_that_came, is_count, is_label
+from claimkit.findings.receipt.match import Marked
+from claimkit.findings.receipt.parts import UNITS, all_that_came, coded, is_count, is_label
+from claimkit.findings.receipt.reach import sentence_end, sentence_start
 from claimkit.findings.receipt.text import LINK, NO_STOP, SOFT, Token
 from claimkit.rules.wording import book as wording
 
@@ -145,11 +146,12 @@ def pair_at(tokens: tuple[Token, ...], at: int) -> tuple[int, int, int] | None:
 
 
 def _between(tokens: tuple[Token, ...], after: int, at: int) -> bool:
-    """Tell whether the word may stand before "of": "3 out of 4", "3 ctns of 4"."""
+    """Tell whether the word may stand before "of": "3 out of 4", "3 ctns rec'd of 4"."""
     if after >= len(tokens) or tokens[after].stop > NO_STOP:
         return False
     unit = after == at + 1 and bool(tokens[after].classes & UNITS)
-    return unit or tokens[after].word in ("out", "total")
+    took = after <= at + 2 and "took" in tokens[after].classes
+    return unit or took or tokens[after].word in ("out", "total")
 
 
 def unit_near(tokens: tuple[Token, ...], last: int) -> tuple[str, int]:
@@ -182,6 +184,8 @@ def _pair_count(page: _Page, at: int, pair: tuple[int, int, int]) -> Count | Non
     role = _role(page, at, beyond)
     if is_label(tokens, at) and not (role == "received" and _took_before(tokens, at, 3)):
         return None
+    if role == "" and any("took" in t.classes for t in tokens[at:last]):
+        role = "received"
     if role == "":
         role = _unsaid_role(page, at, pair, unit)
     elif role == "good" and part == whole:
@@ -229,7 +233,10 @@ def _like_a_date(page: _Page, at: int, pair: tuple[int, int, int], unit: str) ->
 
 def _elsewhere(tokens: tuple[Token, ...], at: int, last: int) -> bool:
     """Tell whether trucks, pages or hours are counted."""
-    if at and tokens[at].stop == NO_STOP and tokens[at - 1].word in wording.READ_AS["no goods"]:
+    before = tokens[at - 1] if at and tokens[at].stop == NO_STOP else None
+    if before is not None and before.word in wording.READ_AS["no goods"]:
+        return True
+    if coded(tokens, at) and not unit_near(tokens, last)[0]:
         return True
     if last >= len(tokens) or tokens[last].stop > NO_STOP:
         return False
@@ -330,15 +337,17 @@ def _single(page: _Page, at: int) -> Count | None:
 
 
 def _short_of(page: _Page, last: int) -> int | None:
-    """Give the whole of "2 short of 9", "short 2 of 9"."""
+    """Give the whole of "2 short of 9", "short 2 from 9"."""
     tokens = page.tokens
     last += last < len(tokens) and "goods" in tokens[last].classes
-    while last < len(tokens) and last in page.spoken.short and tokens[last].word != "of":
+    while (
+        last < len(tokens) and last in page.spoken.short and tokens[last].word not in ("of", "from")
+    ):
         last += 1
     last += last < len(tokens) and tokens[last].word == "out"
     here = [t for t in tokens[last : last + 3] if t.stop == NO_STOP]
     here = [t for t in here if "the" not in t.classes][:2]
-    return here[1].value if len(here) == 2 and here[0].word == "of" else None
+    return here[1].value if len(here) == 2 and here[0].word in ("of", "from") else None
 
 
 def _single_role(page: _Page, at: int, last: int) -> str:
@@ -371,29 +380,35 @@ def _expected(page: _Page, at: int, last: int) -> bool:
 
     The order of "4 good order 1 ctn crushed" is none that goods are due by.
     """
-    tokens, good = page.tokens, page.spoken.good
+    tokens = page.tokens
     start = at
     while start > max(0, at - 3) and tokens[start].stop < SOFT and tokens[start - 1].value is None:
         start -= 1
-    if start > 0 and tokens[start - 1].value is not None and _due_after(tokens, start):
-        start = at
+    if start and tokens[start - 1].value is not None:
+        start = at if _due_after(page, unit_near(tokens, start)[1]) else start
     before = tokens[start:at]
     words = [t.word for t in before]
-    due = [i for i, t in enumerate(before) if "expected" in t.classes and start + i not in good]
+    apart = page.spoken.good | page.spoken.short
+    due = [
+        i
+        for i, t in enumerate(before)
+        if ("expected" in t.classes or t.word == "shipped") and start + i not in apart
+    ]
     took = [i for i, t in enumerate(before) if "took" in t.classes and t.word not in SHIPPING_WORDS]
     if due and max(due) > max(took, default=-1):
         return not ({"says", "driver"} <= set(words) or "freight" in words)
     if words[-1:] == ["not"] and start > 0 and tokens[start - 1].value is not None:
         return True
-    return "instead" in words or words[-2:] == ["should", "be"] or _due_after(tokens, last)
+    return "instead" in words or words[-2:] == ["should", "be"] or _due_after(page, last)
 
 
-def _due_after(tokens: tuple[Token, ...], last: int) -> bool:
+def _due_after(page: _Page, last: int) -> bool:
+    tokens = page.tokens
     after = list(takewhile(lambda t: t.stop <= NO_STOP, tokens[last : last + 4]))
     after = after[:1] + [t for t in after[1:] if "the" not in t.classes]
     if not after:
         return False
-    if after[0].word in ("ordered", "expected", "listed", "bill", "bol"):
+    if after[0].word in wording.READ_AS["due"] and last not in page.spoken.short:
         return True
     if len(after) < 2:
         return False

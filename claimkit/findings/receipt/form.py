@@ -22,14 +22,30 @@ _ANSWER = re.compile(r"\b(yes|no|y|n)\s*$", re.IGNORECASE)
 # What parts a label from the words before it: a stop, or the answer to another question.
 _PARTED = re.compile(r"[.;]\s|:\s*(?!(?:y|n|yes|no)\b)\S+\s+(?=\S)", re.IGNORECASE)
 _TWICE = re.compile(r"\b(?P<word>[a-z]+)\s*(?P<number>\(\d+\))", re.IGNORECASE)
-FEWEST_BLANKS = 2
+# "Exceptions (if any):" and "Any exceptions?" only label what is written behind them.
+_IF_ANY = re.compile(
+    r"\b(exceptions?|damages?|shortages?|discrepancy|discrepancies|remarks|defects?)"
+    r"(\s*\(\s*if any\s*\)|,?\s*if any(?=\s*(?:[:–—=>-]|$)))",
+    re.IGNORECASE,
+)
+_ASKED = re.compile(r"(?<=exceptions)\?(?=\s*(?:none|nil|no|n/a)\b)", re.IGNORECASE)
+# A row of a tally, "over 0 short 3 damaged 0": each number stands behind its label.
+_TALLY = re.compile(
+    r"\b(?:over(?:ages?)?|short(?:ages?)?|shtg|damage[ds]?|dmgd?|missing)\s*[:=-]*\s*"
+    r"(?:\d+|none|nil|zero)\b",
+    re.IGNORECASE,
+)
+_NUMBERED = re.compile(r"\d\s*[a-z]*\s*$", re.IGNORECASE)
+FEWEST_BLANKS = FEWEST_LABELS = 2
 
 
 def filled_in(words: str, numbers: dict[str, int]) -> str:
     """Blank what a form asks and nobody answered, and a number in brackets behind its word."""
     flat = _TWICE.sub(lambda m: _once(m, numbers), words)
     flat = _YES_OR_NO.sub(_answered, flat)
-    return "\n".join(_line(line) for line in flat.split("\n"))
+    flat = _IF_ANY.sub(lambda m: m[1] + " " * len(m[2]), flat)
+    flat = _ASKED.sub(":", flat)
+    return "\n".join(_tallied(_line(line)) for line in flat.split("\n"))
 
 
 def _once(found: re.Match[str], numbers: dict[str, int]) -> str:
@@ -68,6 +84,17 @@ def _line(line: str) -> str:
         out[box.start()] = " " if alone else ","
     if asked_first and not any(map(_is_ticked, boxes)):
         _blank(out, 0, len(lead))
+    return "".join(out)
+
+
+def _tallied(line: str) -> str:
+    """Part the labels of a tally, so that no number is read with the label behind it."""
+    labels = list(_TALLY.finditer(line))
+    if len(labels) < FEWEST_LABELS or _NUMBERED.search(line[: labels[0].start()]):
+        return line
+    out = list(line)
+    for label in labels[1:]:
+        out[label.start() - 1] = ";"
     return "".join(out)
 
 

@@ -23,8 +23,8 @@ class Good:
     """A statement of good order or full count, or the denial of a damage.
 
     `reach` is all, received, rest, piece, inside, packing, visible, indicator, or the id of the
-    one kind of damage that is denied. `counts` marks a statement of count. `about` are the words
-    that name the piece.
+    one kind of damage, or of the overage, that is denied. `counts` marks a statement of count.
+    `about` are the words that name the piece.
     """
 
     hit: Hit
@@ -36,9 +36,9 @@ class Good:
 
 def denial(marked: Marked, hit: Hit, found: tuple[Part, ...]) -> Good:
     """Give the good order that a denied damage or shortage states."""
-    if hit.rule.effect in ("shortage", "overage"):
+    if hit.rule.effect == "shortage":
         return Good(hit, "all", counts=True, denies=True)
-    if hit.rule.effect == "kind":
+    if hit.rule.effect in ("kind", "overage"):
         return Good(hit, hit.rule.id, counts=False, denies=True)
     settled = good_order(marked, hit, found)
     return Good(hit, settled.reach, counts=False, about=settled.about, denies=True)

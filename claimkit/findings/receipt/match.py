@@ -11,22 +11,27 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache
 
+from claimkit.findings.receipt.reach import denial_end, pause_after, reach, sought
 from claimkit.findings.receipt.text import HARD, LINK, NO_STOP, SOFT, Token
 from claimkit.rules.wording import book as wording
 from claimkit.rules.wording.row import WordingRule
 
-MASKING = (*("mask", "mask here", "mask clause", "mask sentence", "mask to stop", "mask to pause"),)
-ASIDE = (*MASKING, "names goods", "unsure", "not a negation", "denies on")
+MASKING = (
+    *("mask", "mask here", "mask clause", "mask sentence", "mask to stop", "mask to pause"),
+    "mask print",
+)
+ASIDE = (*MASKING, "names goods", "unsure", "not a negation", "denies on", "denies back")
 # How strong a pause a phrase may run across.
 ACROSS = {
     "mask": SOFT,
     "mask sentence": SOFT,
+    "mask print": SOFT,
     "full reservation": SOFT,
     "weak reservation": SOFT,
     "mask here": NO_STOP,
     "names goods": NO_STOP,
+    "reason": SOFT,
 }
-CLAUSE_REACH = 9
 AT_A_PAUSE = frozenset({"$"})
 INDICATOR_REACH = 7
 
@@ -73,11 +78,13 @@ def mark(tokens: tuple[Token, ...]) -> Marked:
         if rule.effect in ASIDE and rule.id in begun:
             _mark_aside(marked, rule)
     blocked = set(marked.covered) | marked.named
+    # What was refused may be the goods of somebody else, which are an aside to all other rules.
+    ours = {at for at in blocked if at in marked.named or marked.covered[at].id != "other-goods"}
     found = [
         hit
         for rule in wording.RULES
         if rule.effect not in ASIDE and rule.id in begun
-        for hit in _occurrences(rule, tokens, blocked)
+        for hit in _occurrences(rule, tokens, ours if rule.effect == "reason" else blocked)
     ]
     found = [
         hit for hit in found if hit.rule.effect != "tripped" or _of_indicator(hit, found, tokens)
@@ -144,14 +151,21 @@ def _mark_aside(marked: Marked, rule: WordingRule) -> None:
         elif rule.effect == "not a negation":
             marked.no_denial.add(hit.first)
         elif rule.effect == "denies on":
-            marked.denied_zone |= set(range(hit.last, _denial_end(marked.tokens, hit.last)))
+            marked.denied_zone |= set(range(hit.last, denial_end(marked.tokens, hit.last)))
+        elif rule.effect == "denies back":
+            zone = sought(marked.tokens, hit.first)
+            marked.denied_zone |= set(zone)
+            if zone and hit.last - hit.first > 1:
+                marked.covered |= dict.fromkeys(range(hit.first, hit.last), rule)
+        elif rule.effect == "mask to stop" and hit.last - 1 in marked.denied_zone:
+            continue
         else:
-            reach = _reach(rule.effect, hit, marked.tokens)
+            covers = reach(rule.effect, marked.tokens, hit.first, hit.last, marked.covered)
             marked.asides.append(hit)
             if rule.effect == "unsure":
-                marked.unsure |= set(range(hit.last, _end(marked.tokens, hit.last, SOFT)))
-                reach = range(hit.first, hit.last)
-            for at in reach:
+                marked.unsure |= set(range(hit.last, pause_after(marked.tokens, hit.last, SOFT)))
+                covers = range(hit.first, hit.last)
+            for at in covers:
                 marked.covered.setdefault(at, rule)
 
 
@@ -161,70 +175,6 @@ def _reserves(tokens: tuple[Token, ...], hit: Hit) -> bool:
     return tokens[hit.first].word in ("subject", "subj") and bool(
         words & wording.READ_AS["reserving"]
     )
-
-
-def _reach(effect: str, hit: Hit, tokens: tuple[Token, ...]) -> range:
-    if effect == "mask sentence":
-        return range(sentence_start(tokens, hit.first), _end(tokens, hit.last, HARD))
-    if effect == "mask to stop":
-        return range(hit.first, _end(tokens, hit.last, HARD))
-    if effect == "mask to pause":
-        return range(hit.first, _end(tokens, hit.last, SOFT))
-    if effect == "mask clause":
-        return range(_clause_start(tokens, hit.first), _clause_end(tokens, hit.last))
-    return range(hit.first, hit.last)
-
-
-def _end(tokens: tuple[Token, ...], at: int, stop: int) -> int:
-    while at < len(tokens) and tokens[at].stop < stop:
-        at += 1
-    return at
-
-
-def _denial_end(tokens: tuple[Token, ...], at: int) -> int:
-    while at < len(tokens) and tokens[at].stop < SOFT and "exceptive" not in tokens[at].classes:
-        at += 1
-    return at
-
-
-def sentence_start(tokens: tuple[Token, ...], at: int) -> int:
-    """Give the first token of the sentence that token `at` stands in."""
-    while at > 0 and tokens[at].stop < HARD:
-        at -= 1
-    return at
-
-
-def sentence_end(tokens: tuple[Token, ...], at: int) -> int:
-    """Give the token after the last of the sentence that token `at` stands in."""
-    return _end(tokens, at + 1, HARD)
-
-
-def _clause_start(tokens: tuple[Token, ...], first: int) -> int:
-    """Reach back over a clause only where it leads here: "scratches are from last load"."""
-    leads = ("from", "on", "in", "was", "were", "to", "with")
-    before = first - 1
-    if before >= 0 and "the" in tokens[before].classes:
-        before -= 1
-    if tokens[first].word not in leads and (before < 0 or tokens[before].word not in leads):
-        return first
-    while first > 0 and tokens[first].stop < SOFT:
-        first -= 1
-    return first
-
-
-def _clause_end(tokens: tuple[Token, ...], last: int) -> int:
-    """Reach forward until the sentence ends or the words come back to the new goods."""
-    end = last
-    while end < min(len(tokens), last + CLAUSE_REACH) and tokens[end].stop < HARD:
-        token = tokens[end]
-        numbered = end + 1 < len(tokens) and tokens[end + 1].sort in ("number", "pair")
-        unit = token.classes & {"carton", "handling", "piece"}
-        counted = token.stop >= SOFT and token.value is not None
-        back = token.word in wording.READ_AS["back to the goods"] or counted
-        if back or (unit and numbered):
-            break
-        end += 1
-    return end
 
 
 def _occurrences(rule: WordingRule, tokens: tuple[Token, ...], blocked: set[int]) -> Iterator[Hit]:

@@ -227,12 +227,30 @@ def _denied_after(marked: Marked, last: int) -> bool:
         return after.value == 0 or after.word in ("none", "nil")
     if tokens[at].word == "free":
         return tokens[at].stop <= LINK and (after is None or after.word != "of")
-    if [t.word for t in tokens[at : at + 2]] in (["there", "was"], ["there", "were"]):
-        return after is not None and "none" in tokens[min(at + 2, len(tokens) - 1)].classes
+    if _are_none(tokens, at):
+        return True
     sought = tokens[at].word in wording.READ_AS["sight"] and tokens[at].stop < HARD
     if sought and after is not None and "none" in after.classes and after.stop <= LINK:
         return True
     return _answered_no(tokens, at, asked=asked) or _not_seen(tokens, at) or _but_not(tokens, at)
+
+
+def _are_none(tokens: tuple[Token, ...], at: int) -> bool:
+    """Tell whether "there are none", "there isn't any", "I see none" follows and ends."""
+    words = [t.word for t in tokens[at : at + 3]]
+    if words[:1] == ["theres"]:
+        words, at = ["there", "is", *words[1:2]], at - 1
+    if len(words) < 3 or not (words[0] == "there" or words[1] in ("see", "saw", "found")):
+        return False
+    ends = at + 3 >= len(tokens) or tokens[at + 3].stop > NO_STOP
+    none = "none" in tokens[at + 2].classes
+    denied = (
+        words[0] == "there"
+        and tokens[at].stop < SOFT
+        and "not" in tokens[at + 1].classes
+        and words[2] == "any"
+    )
+    return words[0] in ("there", "i", "we") and ends and (none or denied)
 
 
 def _but_not(tokens: tuple[Token, ...], at: int) -> bool:

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from claimkit.findings.receipt.match import Marked, sentence_end
+from claimkit.findings.receipt.match import Marked
 from claimkit.findings.receipt.negation import names_a_thing
+from claimkit.findings.receipt.reach import sentence_end
 from claimkit.findings.receipt.text import LINK, NO_STOP, SOFT, Token
 from claimkit.rules.wording import book as wording
 
@@ -50,7 +51,7 @@ def is_count(tokens: tuple[Token, ...], at: int) -> bool:
     after = tokens[at + 1] if at + 1 < len(tokens) else None
     if after is not None and after.stop <= LINK and after.classes & {"measures"}:
         return bool(after.classes & UNITS)
-    return not _coded(tokens, at) and not is_label(tokens, at)
+    return not coded(tokens, at) and not is_label(tokens, at)
 
 
 def _this_one(tokens: tuple[Token, ...], at: int) -> bool:
@@ -65,7 +66,8 @@ def _this_one(tokens: tuple[Token, ...], at: int) -> bool:
     return after is None or after.stop > NO_STOP or not after.classes & (UNITS | {"goods"})
 
 
-def _coded(tokens: tuple[Token, ...], at: int) -> bool:
+def coded(tokens: tuple[Token, ...], at: int) -> bool:
+    """Tell whether the number is that of a paper, a vehicle or a place: "PO 4", "job no 3"."""
     before = at - 1
     while before >= 0 and tokens[before].word in ("#", "no", "number", "num"):
         before -= 1
@@ -134,7 +136,7 @@ def _label(marked: Marked, at: int) -> Part | None:
     token = tokens[at]
     if token.sort in ("number", "pair", "code") or (token.sort == "word" and token.value):
         short = token.sort in ("code", "pair") or (token.value or 0) <= LONGEST_COUNT
-        if short and is_label(tokens, at) and not _coded(tokens, at):
+        if short and is_label(tokens, at) and not coded(tokens, at):
             first = at - 1 if at else at
             while first > 0 and tokens[first].word in ("#", "no", "number", "num"):
                 first -= 1

@@ -11,9 +11,10 @@ from dataclasses import dataclass, field
 from claimkit.findings.receipt.about import asked, of_the_site, will_be
 from claimkit.findings.receipt.beside import PLACED, parts_of
 from claimkit.findings.receipt.good import Good, denial, good_denied, good_order
-from claimkit.findings.receipt.match import Hit, Marked, sentence_start
+from claimkit.findings.receipt.match import Hit, Marked
 from claimkit.findings.receipt.negation import LISTED, denied
 from claimkit.findings.receipt.parts import UNITS, Part
+from claimkit.findings.receipt.reach import sentence_start
 from claimkit.findings.receipt.text import HARD
 
 NOT_THESE_GOODS = "about something else"
@@ -75,7 +76,7 @@ def statements(marked: Marked, found: tuple[Part, ...]) -> Statements:
     fine = frozenset(
         at
         for good in out.good
-        if not good.reach.startswith("kind-")
+        if good.reach != good.hit.rule.id
         for at in range(good.hit.head, good.hit.last)
     )
     return Statements(

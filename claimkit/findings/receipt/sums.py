@@ -10,8 +10,9 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from claimkit.findings.receipt.counts import Count
-from claimkit.findings.receipt.match import Marked, sentence_start
+from claimkit.findings.receipt.match import Marked
 from claimkit.findings.receipt.parts import is_count
+from claimkit.findings.receipt.reach import sentence_start
 from claimkit.findings.receipt.text import HARD, Token
 
 PLUS = frozenset({"+", "&", "and", "plus", "n"})

@@ -19,6 +19,7 @@ NO_STOP, LINK, SOFT, HARD = 0, 1, 2, 3
 TENS_FROM, SECOND_TEN = 20, 10
 SHORTEST_MENDED = 4
 LONG_WORD = 8
+THROUGH_WHAT = frozenset({"the", "handling", "carton", "piece", "goods", "places"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +66,7 @@ _PIECES = re.compile(
   | (?P<pair>\b\d+\s?/\s?\d+\b)
   | (?P<word>
         (?:[^\W\d_]\.){2,}[^\W\d_]?(?![^\W\d_])
-      | \b(?:os&d|os\sand\sd|o\.?s\.?\s?&\s?d)\b
+      | \b(?:os&d|os\sand\sd|o[.\s]?\s?s\.?\s?&\s?d)\b
       | \bw/(?:out\b|o\b)?
       | \b[^\W\d_]/[^\W\d_](?:/[^\W\d_])?\b
       | [^\W_]+(?:['’`´][^\W\d_]+)*
@@ -94,7 +95,23 @@ def read_tokens(words: str) -> tuple[Token, ...]:
         raw.append(_token(found, _stop(gap, raw)))
         last = found.end()
     whole = _joined(tuple(_spelled_out(raw)))
-    return _joined(tuple(part for token in whole for part in _split(token)))
+    named = (None, *(token.word for token in whole))
+    mended = _joined(
+        tuple(
+            part
+            for token, title in zip(whole, named, strict=False)
+            for part in _split(token, title)
+        )
+    )
+    return tuple(map(_as_through, mended, (*mended[1:], None)))
+
+
+def _as_through(token: Token, after: Token | None) -> Token:
+    """Read "trough" as "through" before what it can go through: "a nail trough the side"."""
+    goes = after is not None and after.stop == NO_STOP and after.word not in ("a", "an")
+    into = after is not None and bool(after.classes & THROUGH_WHAT or after.word in ("it", "them"))
+    slip = token.word in wording.READ_AS["through"] and goes and into
+    return replace(token, word="through") if slip else token
 
 
 def _spelled_out(raw: list[Token]) -> list[Token]:
@@ -158,9 +175,13 @@ def plain(text: str) -> str:
     return re.sub(r"['’`´.\s]", "", flat)
 
 
-def _split(token: Token) -> tuple[Token, ...]:
-    """Mend one token; a number glued to a word, or words run together, become several."""
-    if token.sort != "word":
+def _split(token: Token, before: str | None) -> tuple[Token, ...]:
+    """Mend one token; a number glued to a word, or words run together, become several.
+
+    A name behind "attn" or "Mr" is left as it is written.
+    """
+    name = before in wording.READ_AS["titles"] and token.word not in wording.VOCABULARY
+    if token.sort != "word" or name:
         return (token,)
     glued = re.fullmatch(r"(\d+)([a-z]+)", token.word)
     if glued and glued.group(2) in ("st", "nd", "rd", "th"):

@@ -9,6 +9,19 @@ from __future__ import annotations
 from claimkit.rules.wording.row import WordingRule
 
 OWN = "claimkit method: grades of a receipt"
+SEE = "see|find|found|seen|notice|spot|saw|detect"
+LIST_THEM = "report|note|list|write|mark|record|specify|state"
+NOTABLE = "exceptions|exception|damage|damages|shortage|shortages|discrepancies|defects|overages"
+UNLESS = (
+    "as|otherwise|where|when|if|for? any|the? "
+    f"{NOTABLE}? or|and? {NOTABLE}? is|are|be|has|have? been? otherwise|so|specifically|"
+    "expressly|clearly|specially?"
+)
+NOTED = (
+    "noted|shown|indicated|specified|stated|listed|marked|described|written|follows|"
+    "reported|otherwise otherwise? below|hereon|herein|above|hereof|here|otherwise|on? the|this? "
+    "receipt|bill|face|form?"
+)
 
 ASIDES: tuple[WordingRule, ...] = (
     WordingRule(
@@ -16,12 +29,8 @@ ASIDES: tuple[WordingRule, ...] = (
         what="small print",
         effect="mask",
         phrases=(
-            "received? in apparent? good|gd order|ord|condition and|&? condition|order? ~1 "
-            "except|unless|exept|excpt|exc|xcept|excepting|expect as|otherwise|where|if "
-            "otherwise? noted|shown|indicated|specified|stated|listed|marked|described|written "
-            "~1 below|hereon|herein|above|hereof|otherwise?",
-            "except|unless|exept|excpt|exc as|otherwise|where|if otherwise? noted|shown|indicated|"
-            "specified|stated|listed|marked|described|written below|hereon|herein|above?",
+            f"please? {LIST_THEM} any|all {NOTABLE} or|and? {NOTABLE}? below|here|hereon|above?",
+            f"please? {LIST_THEM} {NOTABLE} or|and? {NOTABLE}? below|here|hereon|above",
             "contents and|& condition of contents ~3 unknown",
             "shippers? load and|& count",
             "said to contain",
@@ -37,9 +46,25 @@ ASIDES: tuple[WordingRule, ...] = (
         why="Printed words say nothing about this load.",
         citation=OWN,
         mark="M",
+        must_flag=("please list exceptions below", "subject to the terms and conditions"),
+        must_pass=("rec'd in good order", "note ctn 2 crushed below the lid"),
+    ),
+    WordingRule(
+        id="print-until-noted",
+        what="small print",
+        effect="mask print",
+        phrases=(
+            f"except|unless|exept|excpt|exc|xcept|excepting|expect {UNLESS} {NOTED}",
+            f"unless|except {NOTED}",
+            f"if|where|when no|not {UNLESS} {NOTED}",
+        ),
+        why="Printed good order is held only until something is noted, and states nothing.",
+        citation=OWN,
+        mark="M",
         must_flag=(
             "RECEIVED IN APPARENT GOOD ORDER EXCEPT AS NOTED",
-            "subject to the terms and conditions",
+            "no exceptions unless noted below",
+            "consignee certifies good condition unless exceptions are listed here",
         ),
         must_pass=("rec'd in good order", "good order except loveseat leg snapped"),
     ),
@@ -208,5 +233,30 @@ ASIDES: tuple[WordingRule, ...] = (
         mark="M",
         must_flag=("last load was damaged", "hauled off old washer, old one had cracked tub"),
         must_pass=("new washer dented", "ctn 2 crushed on corner"),
+    ),
+    WordingRule(
+        id="denies-back",
+        what="negated",
+        effect="denies back",
+        phrases=(
+            "but? there|theres|i is|was|are|were|been? none|nothing|nil $",
+            "but? there|it isnt|wasnt|arent|werent|aint any|none? $",
+            "but? there is|was|are|were not any? $",
+            "i|we|he|she|they|driver|drvr|but? found|find|saw|see|seen|noticed|spotted "
+            "none|nothing|nil|zero|zip|nada $",
+            f"i|we|he|she|they|driver|drvr|but? didnt|dont|couldnt|cant|cannot|havent|never {SEE} "
+            "any|anything|none|a? single? one? $",
+            f"i|we? did|do|could|can not {SEE} any|anything|a? single? one? $",
+            "nothing|none to? report|note|see|add|mention|found|seen|noted|there|visible? $",
+            "no|zero <any> found|seen|noted|noticed|visible? $",
+            "no|without a? sign|signs|trace|evidence|indication of? it|them|any|that|such? $",
+            "came|come|comes|coming|turned up? empty|clean|clear|negative|nothing $",
+            "all|everything|its|looks|look? <be>? good|ok|okay|fine|clear|clean|sound|intact $",
+        ),
+        why="What was looked for and not found is denied, whatever words say so behind it.",
+        citation=OWN,
+        mark="M",
+        must_flag=("checked for broken glass and there isn't any", "any dents? couldn't find any"),
+        must_pass=("checked for dents and found 2", "looked for 2 missing ctns, found none"),
     ),
 )

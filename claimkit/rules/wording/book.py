@@ -24,7 +24,7 @@ from claimkit.rules.wording.words import NUMBERS, PLAIN_WORDS, READING
 
 # Asides are looked for in this order and the first to cover a word keeps it: print and other goods,
 # then words of another meaning, then labels and cases.
-FIRST = ("small-print", "small-print-sentence", "other-goods")
+FIRST = ("small-print", "print-until-noted", "small-print-sentence", "other-goods", "denies-back")
 RULES: tuple[WordingRule, ...] = (
     *(rule for rule in ASIDES if rule.id in FIRST),
     *HOMONYMS,
@@ -37,92 +37,6 @@ RULES: tuple[WordingRule, ...] = (
 
 NUMBER_WORDS = NUMBERS
 ORDINARY = frozenset(f"{GUARD_A_TO_L} {GUARD_M_TO_Z}".split())
-# Short words into which letters that were run together may be cut: "nodamage", "3ctnsshort".
-GLUED = frozenset(
-    [
-        "no",
-        "not",
-        "to",
-        "of",
-        "in",
-        "on",
-        "is",
-        "all",
-        "ctn",
-        "ctns",
-        "pcs",
-        "pc",
-        "ok",
-        "box",
-        "wet",
-        "and",
-        "for",
-        "the",
-        "sub",
-        "subj",
-        "sti",
-        "good",
-        "rec",
-        "recd",
-        "plt",
-        "bol",
-        "top",
-        "side",
-        "leg",
-        "lid",
-        "bad",
-        "cond",
-        "insp",
-        "gd",
-        "per",
-        "one",
-        "two",
-        "was",
-        "are",
-        "has",
-        "by",
-        "at",
-        "w/",
-        "it",
-        "as",
-    ]
-)
-# Words that deny: where a slip could stand for one of them, it is read as the denial.
-DENYING = frozenset(
-    [
-        "undamaged",
-        "undmgd",
-        "unbroken",
-        "uncrushed",
-        "undented",
-        "uncracked",
-        "unmarked",
-        "unharmed",
-        "unscathed",
-        "untorn",
-        "undamage",
-        "nondamaged",
-        "without",
-        "nothing",
-        "never",
-        "neither",
-        "cannot",
-        "isnt",
-        "wasnt",
-        "arent",
-        "werent",
-        "didnt",
-        "doesnt",
-        "havent",
-        "hasnt",
-        "hadnt",
-        "couldnt",
-        "wouldnt",
-        "waived",
-        "declined",
-        "unopened",
-    ]
-)
 
 
 def _plurals(singular: str) -> frozenset[str]:
@@ -144,6 +58,7 @@ CLASSES: dict[str, frozenset[str]] = {
 READ_AS: dict[str, frozenset[str]] = {
     name: frozenset(words.split()) for name, words in READING.items()
 }
+GLUED, DENYING = READ_AS["glued"], READ_AS["denying"]
 # Classes that the reader of tokens decides by the token's sort, not by its word.
 SORT_CLASSES = ("number", "time", "any", "unknown", "zip")
 

@@ -12,6 +12,7 @@ from claimkit.rules.wording.row import WordingRule
 X12 = "ASC X12 element 853, damage reason codes (list of the codes read; other forms of the word: \
 common practice, no source)"
 PRACTICE = "common practice, no source"
+THROUGH = "thru|through|into the|its|a? it|them|<carton>|<handling>|<piece>|<places>|<goods>"
 WHY = "A kind of damage counts once the words also say which piece, how many, or where on it."
 
 
@@ -64,11 +65,15 @@ DAMAGE: tuple[WordingRule, ...] = (
     ),
     _kind(
         "punctured",
-        "puncture|punctured|punctures|punchured; pierced|pierce; fork|forks|forklift|tine|tines|"
-        "blade|blades|jack ~2 ^thru|through|into; ^hole|holes ~1 in|thru|through|on|"
-        "punched|poked; hole|holes|holed; forked|forklifted|skewered|speared; fork|forks|forklift "
-        "^hole|holes|mark|marks|damage|tine|strike|puncture; poked|poke; stabbed|impaled; "
-        "perforated|gash|gashes|gashed; punch thru|through; gouged thru; blade|tine ^mark|marks",
+        "puncture|punctured|punctures|punchured|punct|pnctrd; pierced|pierce; "
+        "fork|forks|forklift|tine|tines|blade|blades|jack ~2 ^thru|through|into; ^hole|holes ~1 "
+        "in|thru|through|on|punched|poked; hole|holes|holed; forked|forklifted|skewered|speared; "
+        "fork|forks|forklift ^hole|holes|mark|marks|damage|tine|strike|puncture; poked|poke; "
+        "stabbed|impaled; perforated|gash|gashes|gashed; nail|nails|screw|screws|staple|staples|"
+        "splinter|"
+        f"splinters ~2 ^{THROUGH}; stuck|sticking|stick|poking|jammed|"
+        f"protruding ^{THROUGH}; has|have|had|with|w/ a|an <any> <any>? ^{THROUGH}; "
+        "punch thru|through; gouged thru; blade|tine ^mark|marks",
         "ctn 2 forklift hole thru side; drum punctured; hole in box 4",
         "no holes; whole shipment here; no punctures; post hole digger pickup",
         X12,
@@ -76,11 +81,11 @@ DAMAGE: tuple[WordingRule, ...] = (
     _kind(
         "wet",
         "wet|wetted|wetness|dampened; soaked|soak|soaking|soggy|sopping|drenched|saturated; "
-        "water|moisture|rain|liquid|flood ^damage|damaged|dmg|dmgd|soaked|logged|intrusion|marks|"
-        "mark|spots|exposed|exposure; waterlogged|waterdamaged; damp|moist|condensation; rained "
-        "on; moisture; water ^got|came|leaked|seeped in|inside; ^water|liquid in|inside|on|under "
-        "the? it|them|<places>|<carton>|<handling>|"
-        "<piece>|<goods>|contents; moldy|mold|mould|mouldy|mildew|mildewed|moldly; sweating",
+        "water|wtr|moisture|rain|liquid|flood ^damage|damaged|dmg|dmgd|soaked|logged|intrusion|"
+        "marks|mark|spots|exposed|exposure; waterlogged|waterdamaged; damp|moist|condensation; "
+        "rained on; moisture; water ^got|came|leaked|seeped in|inside; ^water|liquid in|inside|on|"
+        "under the? it|them|<places>|<carton>|<handling>|<piece>|<goods>|contents; moldy|mold|"
+        "mould|mouldy|mildew|mildewed|moldly; sweating",
         "ctn 4 wet; bottom 2 rows soaked; water damage to lower panel; box 2 damp",
         "not wet; wet paint in lobby; let driver in; keep from getting wet",
         X12,
@@ -102,15 +107,15 @@ DAMAGE: tuple[WordingRule, ...] = (
     ),
     _kind(
         "cracked",
-        "crack|cracks|cracked|cracking|craked; fracture|fractured|fractures|hairline|hairlines; "
-        "spider|spidered|spiderweb|spiderwebbed|starred; ^split|splits ~1 in|along|down|at; "
-        "crazed|crazing; fissure; splintered|splinter|splintering|splinters",
+        "crack|cracks|cracked|cracking|craked|crkd|crckd; fracture|fractured|fractures|hairline|"
+        "hairlines; spider|spidered|spiderweb|spiderwebbed|starred; ^split|splits ~1 in|along|"
+        "down|at; crazed|crazing; fissure; splintered|splinter|splintering|splinters",
         "vanity top cracked thru sink cutout; hairline crack lower edge of tray",
         "not cracked; no cracks; tracked by phone; packed by shipper; stacked on dock",
     ),
     _kind(
         "broken",
-        "broken|broke|brkn|brok|brocken|broked|brokn; in|to ^bits|smithereens|flinders; "
+        "broken|broke|brkn|brkg|brkd|brok|brocken|broked|brokn; in|to ^bits|smithereens|flinders; "
         "disintegrated|crumbled|pulverized|pulverised; break|"
         "breaks|breakage; snapped|snap; snapped|"
         "broken|broke|sheared|ripped|torn|came|fell|popped|cracked|knocked ^off|loose; sheared; "
@@ -178,10 +183,9 @@ DAMAGE: tuple[WordingRule, ...] = (
     ),
     _kind(
         "leaking",
-        "leak|leaks|leaking|leaked|leaky|leakage|leakin; drip|drips|dripping|dripped; seeping|"
-        "seep|seeped|seeps|oozing|oozed|oozes|ooze; weeping|weeps|weep|dribbling|trickling; spill|"
-        "spilled|spilling|spilt|spillage; lost ^fluid|oil|coolant|"
-        "refrigerant",
+        "leak|leaks|leaking|lkg|lkng|leaked|leaky|leakage|leakin; drip|drips|dripping|dripped; "
+        "seeping|seep|seeped|seeps|oozing|oozed|oozes|ooze; weeping|weeps|weep|dribbling|"
+        "trickling; spill|spilled|spilling|spilt|spillage; lost ^fluid|oil|coolant|refrigerant",
         "drum 2 leaking; 3 pails leaking at lid; oil leaked on skid 1",
         "no leaks; roof leak at the store; not leaking; weak; teak table",
     ),

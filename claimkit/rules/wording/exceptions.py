@@ -9,6 +9,7 @@ from __future__ import annotations
 from claimkit.rules.wording.row import WordingRule
 
 PRACTICE = "common practice, no source"
+WANTED = "asked|ordered|wanted|want|wants|requested|need|needs|needed|supposed|should|specified"
 X12_LADING = "ASC X12 element 33, lading exception code: damaged, short, overage, refused (read)"
 
 EXCEPTIONS: tuple[WordingRule, ...] = (
@@ -57,7 +58,7 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "grinder",
             "seen ~1 better ^days",
             "less|far|short than|from|of ~1 ^perfect|ideal|great|good|pristine|mint|satisfactory|"
-            "new",
+            "new|flawless|faultless|immaculate|impeccable|spotless|exemplary",
             "not ~2 ^perfect|great|pretty|happy|impressed|pleased|satisfied|thrilled|ideal|fine|"
             "acceptable|best",
             "dont|didnt|not|hate|doesnt ~2 like|love|hate|liking ~2 ^look|looks|looking|way|shape|"
@@ -131,7 +132,7 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
         what="shortage",
         effect="shortage",
         phrases=(
-            "shorted|shrt|shortage|shortages|shorts|shortshipped|shortship",
+            "shorted|shrt|shtg|shtgs|shtge|shrtg|shrtge|shortg|shortage|shortages|shorts|shortshipped|shortship",
             "short $",
             "short <unknown> $",
             "short <number>|<carton>|<handling>|<piece>|<goods>|<generic>|<accessory>|the|a|an|"
@@ -310,6 +311,15 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "not|no longer ^needed|wanted",
             "late|delayed",
             "overcharged|unpaid",
+            f"{WANTED} ~7 this|these|those|they|theyre|it|its|came|got|sent|is|are|was|received|"
+            "recd",
+            f"this|these|those|they|theyre|it|its|came|got|sent|received|recd ~7 {WANTED}",
+            "instead of",
+            "not <describing>|gray|beige|tan|oak|walnut|maple|cherry|gas|round",
+            "need|needs|needed|wanted|ordered left|right|<describing>",
+            "not ours|mine",
+            "not our|my order|shipment|freight|goods|item|items|load",
+            "belongs|meant to|for|with",
         ),
         why="A refusal says why.",
         citation=PRACTICE,

@@ -50,7 +50,7 @@ GOODS = (
     "pull pulls knob knobs hardware handle handles lockset deadbolt fastener fasteners hanger "
     "paint primer sealer caulk adhesive epoxy resin solvent chemical "
     "post pergola gazebo shed playset swing trampoline spa hottub umbrella awning "
-    "canopy tent patio adirondack hammock firepit cabinet cabinets drawer drawers "
+    "canopy tent patio adirondack hammock firepit cabinet cabinets cabs drawer drawers "
     "drawerfront cornice filler toekick lazy carcass "
     # electrical and plant
     "transformer switchgear breaker panelboard loadcenter disconnect starter vfd drive "

@@ -178,7 +178,7 @@ GUARD_M_TO_Z = (
     "streets strep stresses stretched stretches stretching stricter stride striding strife "
     "striker strikers strikes striking string stringent stringing strings stripe striped "
     "stripper strippers stripping strips strive striving stroke stronger struck strum stubbed "
-    "stubs stuck study stuffed stuffing stuffs stuffy stumbles stunning stutter styled styles "
+    "stubs study stuffed stuffing stuffs stuffy stumbles stunning stutter styled styles "
     "subbing subjects subsection subside subspace substation subtext sucked suckle suckling "
     "sucks suction suffer sugarcoat sugary suing suited suites sully sundae sundays sundry "
     "sunlight sunny supercharged supercomputer superior supermodel superpower superstars "

@@ -30,8 +30,9 @@ STATEMENTS: tuple[WordingRule, ...] = (
         effect="good",
         phrases=(
             "good|gd|great|excellent|perfect|fine|proper|satisfactory|acceptable|mint|nice|gud|"
-            "superb|pristine|clean|decent|solid "
-            "order|ord|cond|condition|conditions|shape|state|repair|form|cndtn|condish and|&|/? "
+            "superb|pristine|clean|decent|solid|sound|top|exemplary|immaculate|flawless|spotless|"
+            "faultless|impeccable|unblemished|firstclass|firstrate order|ord|"
+            "cond|condition|conditions|shape|state|repair|form|nick|cndtn|condish and|&|/? "
             "condition|cond?",
             "order and|& condition",
             "all|everything|everythings|evrything|both <be>? <be>? so|very|just|nice|all? good|"
@@ -52,7 +53,8 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "spot|bang on $",
             "no dramas|drama|hassles",
             "10 out of 10",
-            "cant complain|fault",
+            "cant|couldnt|cannot complain|fault",
+            "could|can not complain|fault",
             "good|ok|okay|fine to go",
             "everything|all|count|evrything|it check|checks|checked out",
             "all <number>? <carton>|<handling>|<piece>|<goods>|<generic> <be>? upright|tight|"
@@ -63,10 +65,13 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "running|counted to? <be>? so|very|real|all|pretty|out|in|just|both? "
             "good|ok|okay|fine|great|perfect|clean|excellent|nice|clear|intact|beautiful|gd|dry|"
             "sound|gud|"
-            "satisfactory|acceptable|correct|mint|solid|flawless|pristine|new|unharmed",
+            "satisfactory|acceptable|correct|mint|solid|new",
+            "first class|rate condition|cond|order|ord|shape|state?",
+            "10/10 condition|cond|shape?",
+            "all|everything|freight|goods|shipment <be>? in order $",
             "ok|okay|okey|okie|aok",
             "good|gd|fine|perfect|excellent|great|flawless|pristine|intact|satisfactory|"
-            "acceptable|mint|"
+            "acceptable|mint|faultless|impeccable|exemplary|firstclass|firstrate|"
             "unscathed|unharmed|undamaged|undmgd|unbroken|uncrushed|undented|uncracked|unmarked|"
             "unblemished|immaculate|"
             "spotless|untouched|beautiful|dry|damagefree|nondamaged|gud|dandy|dandy|peachy|"
@@ -83,10 +88,9 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "variance|variances|flaws|"
             "blemishes|worries|surprises",
             "no|not|zero <light>? <light>? bad|rough|wrong|ill ~1 condition|order|handling|things",
-            "exception|exceptions|exc|issue|issues|problem|problems|discrepancies|osd|os&d|o/s/d|"
-            "defects|complaints|concerns|remarks|"
-            "discrepancy "
-            "<none>",
+            "damage|damages|shortage|shortages|loss|breakage? or|and|&? exception|exceptions|exc|"
+            "issue|issues|problem|problems|discrepancies|osd|os&d|o/s/d|noted|defects|complaints|concerns|"
+            "remarks|discrepancy <none>|0",
             "nothing|nuthin|nothin|nuttin|nuffin|none|zip|nada ~1 wrong|bad|amiss|noted|noticed|"
             "suspicious|visible|abnormal|"
             "unusual|off|concerning|found|hurt|else",
@@ -94,7 +98,9 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "neg",
             "in one piece",
             "one piece",
+            "like|brand|good|as new condition|cond $",
             "like|brand new",
+            "as new $",
             "as|like ordered|described|expected|advertised",
             "inspected|insp|checked|unpacked|opened and|& accepted|passed|approved|ok|good",
             "passed inspection|insp|check|qc",
@@ -103,7 +109,8 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "pleased|thrilled|delighted|loves",
             "thumbs up",
             "satisfied|thrilled|delighted",
-            "not a scratch|mark|dent|ding|nick",
+            "not|without|w/o|nary|never a|one single? scratch|mark|dent|ding|nick|blemish|scuff|"
+            "chip",
             "not bad",
             "tip top",
             "five by five",
@@ -256,6 +263,9 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "see|tell|inspected|checked|verified|opened|counted",
             "could|can not <be>? fully|properly|fully? inspect|check|open|verify|count|examine|"
             "see|inspected|checked|verified|opened|counted",
+            "dont|didnt|doesnt|not have|got ~1 tools|tool|knife|cutter|time|light|room|chance|"
+            "means|way|drill|equipment to ~1 inspect|check|open|verify|count|examine|look|"
+            "see|unpack",
             "not able|possible to ~1 inspect|check|open|verify|count|examine|see",
             "no time|chance|way|opportunity|ability|room|light to? ~1 inspect|check|open|verify|"
             "count|examine|look|see",

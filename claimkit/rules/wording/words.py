@@ -52,7 +52,6 @@ PLAIN_WORDS: dict[str, str] = {
         "potential potentially likely may could perhaps suspicion"
     ),
     "future": "will would shall going gonna gets wont should must cannot",
-    "old": "old existing previous previously prior earlier last yesterdays haulaway",
     "rest": "itself still rest others other otherwise remaining remainder balance else bal remain",
     "outside": (
         "visible visual visable vis apparent apparently obvious outside exterior external "
@@ -304,14 +303,36 @@ READING: dict[str, str] = {
     ),
     "reach": "to on in with w/ of from outside",
     "back to the goods": "ours new today todays this but recd rcvd received",
-    "no goods": ("load page trip stop truck trailer day part bol pro po on apt since dated date w"),
+    "no goods": (
+        "load page trip stop truck trailer day part bol pro po on apt since dated date w visit "
+        "phase release drop run sheet sequence seq"
+    ),
+    # Short words into which letters that were run together may be cut: "nodamage", "3ctnsshort".
+    "glued": (
+        "no not to of in on is all ctn ctns pcs pc ok box wet and for the sub subj sti good rec "
+        "recd plt bol top side leg lid bad cond insp gd per one two was are has by at w/ it as"
+    ),
+    # Words that deny: where a slip could stand for one of them, it is read as the denial.
+    "denying": (
+        "undamaged undmgd unbroken uncrushed undented uncracked unmarked unharmed unscathed "
+        "untorn undamage nondamaged without nothing never neither cannot isnt wasnt arent werent "
+        "didnt doesnt havent hasnt hadnt couldnt wouldnt waived declined unopened"
+    ),
+    "titles": "attn att attention mr mrs ms miss dr sgd",
+    "through": "trough thought throught",
+    "due": "ordered expected listed bill bol shipped billed invoiced manifested",
+    "seeking": (
+        "check checked checking look looked looking inspect inspected examine examined search "
+        "searched worried hunt hunted over watch watched test tested scan scanned"
+    ),
     "no label": "i x n s k m v",
     "a bit": "bit little mess lot few couple tad total real big small",
     "listing": "& and + thru to or",
     "numbering": "# no number num marked labeled labelled numbered tagged",
-    "beside": "in on to of along across near",
     "filler": "ok okay good well inspection",
     "quite": "pretty real really awful quite up in",
+    "order": "order ord condition cond shape",
+    "label": "exceptions exception noted notes remarks except",
     "whole load": "order shipment load delivery freight",
     "whereto": "for to at from by into per",
     "ordinal": "first second third fourth fifth 1st 2nd 3rd 4th 5th last other",
