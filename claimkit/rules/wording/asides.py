@@ -144,8 +144,7 @@ ASIDES: tuple[WordingRule, ...] = (
         effect="unsure",
         phrases=(
             "sure|tell|know|see|certain|idk|clear|say|check|wonder|unsure|unknown|determine|idea "
-            "if|"
-            "whether|weather",
+            "if|whether|weather",
             "unsure|uncertain of|about?",
             "not|cant|couldnt|dont|cannot sure|tell|know what|how|which",
         ),
@@ -169,11 +168,9 @@ ASIDES: tuple[WordingRule, ...] = (
             "damages|damaged|dents|scratches|shortage|shortages|cracks|defects|issues|exceptions|"
             "leaks|moisture|missing",
             "to|must|should|please|pls|will|can report|note|claim|file any? damage|damages|"
-            "shortage|"
-            "shortages",
+            "shortage|shortages",
             "so|before|until|til|or|otherwise ~1 it|they|we|product|freight|you ~2 gets|get|"
-            "freezes|breaks|"
-            "break",
+            "freezes|breaks|break",
             "any <light>? damage|damages|shortage|shortages|exceptions|problems|dents|"
             "scratches|missing ~2 must|should|call|to|needs|will|please|contact|report|let",
         ),
@@ -189,17 +186,13 @@ ASIDES: tuple[WordingRule, ...] = (
         effect="mask clause",
         phrases=(
             "last|previous|prior|earlier|yesterdays one|time|load|delivery|shipment|order|truck|"
-            "week|"
-            "weeks|loads|months|"
-            "month|year|trip|stop|attempt|driver|carrier|crew",
+            "week|weeks|loads|months|month|year|trip|stop|attempt|driver|carrier|crew",
             "from|by|off|with|on ~1 different|another|other company|carrier|store|pro|load|truck|"
             "shipper|vendor|shipment|order|stop|po|bol|delivery",
             "from earlier|before",
             "other stores|store|guys|peoples ~1 load|delivery|order|freight|shipment|stuff|boxes",
             "other pro|bol|po|bill|ticket|load|delivery|shipment|order|truck|stop|customer|trip|"
-            "carrier|company|driver|"
-            "drops|"
-            "stops|loads|deliveries|orders|customers|shipments",
+            "carrier|company|driver|drops|stops|loads|deliveries|orders|customers|shipments",
             "previous|prior <goods>|<generic>|<carton>|<handling>",
             "yesterday|yesterdays",
             "old <any>? <goods>|<generic>|one|ones|unit|appliance|appliances|furniture",
@@ -213,8 +206,7 @@ ASIDES: tuple[WordingRule, ...] = (
             "haul|hauled|hauling away|off|old",
             "haulaway|haulaways|haul|hauled",
             "took|take|removed|remove|picked|pick|picking|disposed|pulled|disconnected|"
-            "uninstalled "
-            "~2 old|existing",
+            "uninstalled ~2 old|existing",
             "trade in",
             "replaces|replacing|replacement|replacements|replace|replaced ~4 broken|damaged|"
             "cracked|crushed|dented|bent|missing|torn|short|shattered|scratched|chipped|lost|wet|"

@@ -36,8 +36,7 @@ DAMAGE: tuple[WordingRule, ...] = (
     _kind(
         "crushed",
         "crush|crushed|crshd|crsh|crshed|crushing|crushes|krushed; smash|smashed|smashes|smushed|"
-        "smooshed; "
-        "squash|squashed|squished|squeezed; mashed|mash; flattened; caved|cave in?; "
+        "smooshed; squash|squashed|squished|squeezed; mashed|mash; flattened; caved|cave in?; "
         "stove|stoved in; pushed|pushing|kicked|knocked|punched in|out; crunched|crumpled|"
         "crumple; crinkled; buckled|buckle|buckling; creased|crease|creases; collapsed|collapse|"
         "collapsing|collasped; bashed; pinched; compressed; bulging|bulged|bulge|bulges",
@@ -56,21 +55,19 @@ DAMAGE: tuple[WordingRule, ...] = (
         "torn",
         "torn|tore ^up?; wrap|shrinkwrap|stretchwrap <be>? ^torn|cut|ripped|open|broken; tear|"
         "tears|tearing; ^blown|blew out|apart; rip|rips|ripped|ripping; shredded|shred; slit|"
-        "slits; "
-        "slashed|slash|sliced|slice; frayed|fraying; snagged|unraveled|unravelled|unstitched; "
-        "ruptured|rupture; busted|bust|bursted|burst "
-        "^open?; split|splits|splitting open?",
+        "slits; slashed|slash|sliced|slice; frayed|fraying; snagged|unraveled|unravelled|"
+        "unstitched; ruptured|rupture; busted|bust|bursted|burst ^open?; split|splits|splitting "
+        "open?",
         "cushion torn at seam; headboard fabric ripped; 3 bags burst",
         "not torn; tear down old deck; year end; tipped the driver; no rips or tears",
     ),
     _kind(
         "punctured",
-        "puncture|punctured|punctures|punchured|punct|pnctrd; pierced|pierce; "
-        "fork|forks|forklift|tine|tines|blade|blades|jack ~2 ^thru|through|into; ^hole|holes ~1 "
-        "in|thru|through|on|punched|poked; hole|holes|holed; forked|forklifted|skewered|speared; "
-        "fork|forks|forklift ^hole|holes|mark|marks|damage|tine|strike|puncture; poked|poke; "
-        "stabbed|impaled; perforated|gash|gashes|gashed; nail|nails|screw|screws|staple|staples|"
-        "splinter|"
+        "puncture|punctured|punctures|punchured|punct|pnctrd; pierced|pierce; fork|forks|forklift|"
+        "tine|tines|blade|blades|jack ~2 ^thru|through|into; ^hole|holes ~1 in|thru|through|on|"
+        "punched|poked; hole|holes|holed; forked|forklifted|skewered|speared; fork|forks|forklift "
+        "^hole|holes|mark|marks|damage|tine|strike|puncture; poked|poke; stabbed|impaled; "
+        "perforated|gash|gashes|gashed; nail|nails|screw|screws|staple|staples|splinter|"
         f"splinters ~2 ^{THROUGH}; stuck|sticking|stick|poking|jammed|"
         f"protruding ^{THROUGH}; has|have|had|with|w/ a|an <any> <any>? ^{THROUGH}; "
         "punch thru|through; gouged thru; blade|tine ^mark|marks",
@@ -92,15 +89,14 @@ DAMAGE: tuple[WordingRule, ...] = (
     ),
     _kind(
         "stained",
-        "water? ^stain|stains|stained|staining; discolored|discoloration|discoloured|faded|fading|"
-        "yellowed; tarnished|tarnish; grease|oil|ink|rust|dirt|mud|tire|shoe|boot|glue ^mark|"
-        "marks|"
-        "spot|spots|stain|stains|stained|smear|smeared|residue|covered|soaked; greasy|oily; has|"
-        "have|got|is|are|w/|with ~1 ^oil|grease|ink|mud|dirt|glue|soot "
-        "~1 on|all; covered in|with ^oil|grease|ink|mud|dirt|glue|soot|dust|paint; "
-        "dirty|soiled|filthy|muddy|grimy|grungy; smudge|smudged|smudges|smeared|blotchy|blotches|"
-        "contaminated|contamination|contaminates; smells|smell|odor|stinks|reeks|smelly; sticky; "
-        "water ^rings|ring",
+        "water? ^stain|stains|stained|staining; discolored|discoloration|discoloured|faded|"
+        "fading|yellowed; tarnished|tarnish; grease|oil|ink|rust|dirt|mud|tire|shoe|boot|glue "
+        "^mark|marks|spot|spots|stain|stains|stained|smear|smeared|residue|covered|soaked; "
+        "greasy|oily; has|have|got|is|are|w/|with ~1 ^oil|grease|ink|mud|dirt|glue|soot ~1 on|"
+        "all; covered in|with ^oil|grease|ink|mud|dirt|glue|soot|dust|paint; dirty|soiled|filthy|"
+        "muddy|grimy|grungy; smudge|smudged|smudges|smeared|blotchy|blotches|contaminated|"
+        "contamination|contaminates; smells|smell|odor|stinks|reeks|smelly; sticky; water ^rings|"
+        "ring",
         "box 2 water stained on the bottom; sofa soiled on back; oil stain on ctn 4",
         "no stains; stained glass panel delivered ok; train late; dirty dock",
         X12,
@@ -115,15 +111,13 @@ DAMAGE: tuple[WordingRule, ...] = (
     ),
     _kind(
         "broken",
-        "broken|broke|brkn|brkg|brkd|brok|brocken|broked|brokn; in|to ^bits|smithereens|flinders; "
-        "disintegrated|crumbled|pulverized|pulverised; break|"
-        "breaks|breakage; snapped|snap; snapped|"
-        "broken|broke|sheared|ripped|torn|came|fell|popped|cracked|knocked ^off|loose; sheared; "
-        "shattered|"
-        "shatter|shatters; busted|bust|busts ^up?; in <number>|a|many? pieces|half|two; fell|"
-        "come|came|coming ^apart; "
-        "demolished|destroyed|totaled|totalled|wrecked|obliterated; shards|shard; detached|"
-        "unattached|disconnected; dislodged; falling apart; glass broke",
+        "broken|broke|brkn|brkg|brkd|brok|brocken|broked|brokn; in|to ^bits|smithereens|"
+        "flinders; disintegrated|crumbled|pulverized|pulverised; break|breaks|breakage; snapped|"
+        "snap; snapped|broken|broke|sheared|ripped|torn|came|fell|popped|cracked|knocked ^off|"
+        "loose; sheared; shattered|shatter|shatters; busted|bust|busts ^up?; in <number>|a|many? "
+        "pieces|half|two; fell|come|came|coming ^apart; demolished|destroyed|totaled|totalled|"
+        "wrecked|obliterated; shards|shard; detached|unattached|disconnected; dislodged; falling "
+        "apart; glass broke",
         "lid broken on crate 2; leg snapped off rear rt; glass panel shattered",
         "not broken; unbroken; seal intact not broken; on break at noon; truck broke down",
     ),
@@ -144,8 +138,7 @@ DAMAGE: tuple[WordingRule, ...] = (
     _kind(
         "racked",
         "racked; twisted|twist; out of square|plumb|round|alignment; not ^square|straight|"
-        "aligned; "
-        "misaligned|skewed",
+        "aligned; misaligned|skewed",
         "cabinet 4 racked; frame of door 3 twisted; enclosure out of square",
         "not racked; tracked; stacked",
     ),
@@ -159,9 +152,8 @@ DAMAGE: tuple[WordingRule, ...] = (
     _kind(
         "scratched",
         "scratch|scratches|scratched|scrtchd|scratchs|scrached|scratchy; scrape|scrapes|scraped|"
-        "scraping; "
-        "abraded|abrasion|abrasions; rub|rubs|rubbed|rubbing ^mark|marks|spot|spots|through|thru|"
-        "off?; chafed|chafe|chafing; marred|mar|mars; etched",
+        "scraping; abraded|abrasion|abrasions; rub|rubs|rubbed|rubbing ^mark|marks|spot|spots|"
+        "through|thru|off?; chafed|chafe|chafing; marred|mar|mars; etched",
         "oven door scratched; 2 scrapes on side of unit 3",
         "no scratches; scratch that; not scratched; stretch wrap ok",
     ),
@@ -211,14 +203,12 @@ DAMAGE: tuple[WordingRule, ...] = (
         "open",
         "<carton>|<handling>|<piece>|<generic>|flaps|flap|lid|top|bottom|side|end|corner|seam|"
         "seams|doors|tape <number>? <be>? <be>? ^open; came|arrived|found|received|recd|"
-        "delivered|been|"
-        "already|was|were|torn|ripped|busted|popped|split|burst|cut|flap|half|partially|partly "
-        "^open|opened; an|one|<number>|has|have|had|with|w/|found|got|recd|received|some|"
-        "several|all|were|was|and|&|in ^open <carton>|<handling>|flap|flaps|seam|top|lid; been|"
-        "came|arrived|"
-        "previously|already ^opened|resealed; opened and|& ^retaped|resealed; exposed|uncovered|"
-        "unsealed; lid|lids|cap|caps|cover|bung|top|seam <be>? ^popped; flaps|flap|lid|cover|cap "
-        "^loose|off|up|missing|undone",
+        "delivered|been|already|was|were|torn|ripped|busted|popped|split|burst|cut|flap|half|"
+        "partially|partly ^open|opened; an|one|<number>|has|have|had|with|w/|found|got|recd|"
+        "received|some|several|all|were|was|and|&|in ^open <carton>|<handling>|flap|flaps|seam|"
+        "top|lid; been|came|arrived|previously|already ^opened|resealed; opened and|& ^retaped|"
+        "resealed; exposed|uncovered|unsealed; lid|lids|cap|caps|cover|bung|top|seam <be>? "
+        "^popped; flaps|flap|lid|cover|cap ^loose|off|up|missing|undone",
         "box 3 open on top; 2 ctns arrived open; crate 1 lid off",
         "open til 5; dock open; unopened; opened and checked all ok; not opened; gate open",
         X12,
@@ -226,27 +216,23 @@ DAMAGE: tuple[WordingRule, ...] = (
     _kind(
         "shifted",
         "shifted|shifting on|off|in?; load|freight|skid|pallet|plt ^shift; moved around|off|on "
-        "skid|pallet|plt; off ~1 "
-        "^skid|skids|pallet|pallets|plt|plts|center|base; slid|sliding|slipped off|on; "
-        "overhanging|"
-        "overhang; unstable|wobbly; loose on|in|inside|off|from; came|come|worked|shook|rattling|"
-        "hanging|broke|bouncing ^loose; straps|bands|banding|wrap|hinge|handle|leg|base|door|lid "
-        "<be>? ^loose",
+        "skid|pallet|plt; off ~1 ^skid|skids|pallet|pallets|plt|plts|center|base; slid|sliding|"
+        "slipped off|on; overhanging|overhang; unstable|wobbly; loose on|in|inside|off|from; "
+        "came|come|worked|shook|rattling|hanging|broke|bouncing ^loose; straps|bands|banding|"
+        "wrap|hinge|handle|leg|base|door|lid <be>? ^loose",
         "load shifted on skid 2; mach shifted off ctr 6 in; contents loose in box 4",
         "shift change; 2nd shift; not shifted; night shift guy signed",
         X12,
     ),
     _kind(
         "leaning",
-        "leaning|leans|leaned over?; tipped|toppled|topple|flipped|tipping "
-        "over?; fell|fallen|falling over|off|down|out|on|onto; <generic>|<carton>|<handling>|"
-        "<piece> ^fell; ^dropped ~2 off|from the? "
-        "liftgate|forks|fork|forklift|truck|trailer|skid|jack|ramp|lift|pallet; was|were|got|been "
-        "^dropped; <people> ^dropped it|this|them|<carton>|<handling>|<number>; ^dropped by|on "
-        "driver|drvr|carrier|crew|its|corner|side|edge|end|corners; "
-        "dropped|knocked over; upside down; laid|lying|laying|layed|shipped|"
-        "delivered|arrived ^on ~2 side|back|end|face; on its|their ^side|back|face; double|over "
-        "^stacked",
+        "leaning|leans|leaned over?; tipped|toppled|topple|flipped|tipping over?; fell|fallen|"
+        "falling over|off|down|out|on|onto; <generic>|<carton>|<handling>|<piece> ^fell; "
+        "^dropped ~2 off|from the? liftgate|forks|fork|forklift|truck|trailer|skid|jack|ramp|"
+        "lift|pallet; was|were|got|been ^dropped; <people> ^dropped it|this|them|<carton>|"
+        "<handling>|<number>; ^dropped by|on driver|drvr|carrier|crew|its|corner|side|edge|end|"
+        "corners; dropped|knocked over; upside down; laid|lying|laying|layed|shipped|delivered|"
+        "arrived ^on ~2 side|back|end|face; on its|their ^side|back|face; double|over ^stacked",
         "skid 3 leaning; crate B tipped over; unit 2 dropped off liftgate",
         "leave leaning on garage wall; do not tip; driver was tipped; dropped trailer in yard; "
         "dropped off at side door",
@@ -254,13 +240,11 @@ DAMAGE: tuple[WordingRule, ...] = (
     _kind(
         "frozen",
         "frozen|froze|frzn|frostbitten; wilted|wilting|wilt; bruised|bruising; mushy; row|rows|"
-        "layer|layers|tier|<carton>|"
-        "<handling>|<piece>|product|milk|all <be>? ^warm|hot; thawed|thaw|thawing|defrosted|"
-        "melted|melting|melt; warm|hot ~2 "
-        "temp|pulp|product|on arrival; temp ~2 ^high|warm|abuse|over|above|out; temperature "
-        "^abuse|"
-        "exposure|exposed; spoiled|spoilage|spoilt|rotten|rotted|rot|decayed|expired|sour|rancid; "
-        "freeze ^damage|damaged; freezer burn",
+        "layer|layers|tier|<carton>|<handling>|<piece>|product|milk|all <be>? ^warm|hot; thawed|"
+        "thaw|thawing|defrosted|melted|melting|melt; warm|hot ~2 temp|pulp|product|on arrival; "
+        "temp ~2 ^high|warm|abuse|over|above|out; temperature ^abuse|exposure|exposed; spoiled|"
+        "spoilage|spoilt|rotten|rotted|rot|decayed|expired|sour|rancid; freeze ^damage|damaged; "
+        "freezer burn",
         "2 plts paint frozen; 6 cs melted; top layer thawed",
         "do not freeze; frozen foods delivered ok; keep from freezing; not frozen",
         X12,
@@ -268,8 +252,7 @@ DAMAGE: tuple[WordingRule, ...] = (
     _kind(
         "burnt",
         "burnt|burned|burn|burns|burning; scorched|scorch; charred|singed; fire|smoke|heat "
-        "^damage|"
-        "damaged; overheated",
+        "^damage|damaged; overheated",
         "ctn 2 burnt on the side; panel scorched lower edge",
         "burnt orange sofa ok; no burns; turned over to shop",
     ),
@@ -292,12 +275,10 @@ DAMAGE: tuple[WordingRule, ...] = (
     _kind(
         "strap missing",
         "strap|straps|band|bands|banding|bandings|strapping <be>? ^missing|gone|broken|broke|"
-        "snapped|"
-        "off|cut|loose|busted; ^missing|broken|busted|snapped strap|straps|band|bands|banding|"
-        "strapping; not ^banded|strapped|secured|wrapped|braced|blocked|palletized; unbanded|"
-        "unstrapped|unsecured; "
-        "wrap|shrinkwrap|stretchwrap <be>? ^missing|gone|off|loose; "
-        "no ^shrinkwrap|banding|straps|bands|wrap on",
+        "snapped|off|cut|loose|busted; ^missing|broken|busted|snapped strap|straps|band|bands|"
+        "banding|strapping; not ^banded|strapped|secured|wrapped|braced|blocked|palletized; "
+        "unbanded|unstrapped|unsecured; wrap|shrinkwrap|stretchwrap <be>? ^missing|gone|off|"
+        "loose; no ^shrinkwrap|banding|straps|bands|wrap on",
         "strap missing on skid 2; bands broken on plt 3; wrap off skid 1",
         "bands tight; straps ok; no straps missing; driver strapped it down",
     ),
@@ -305,9 +286,8 @@ DAMAGE: tuple[WordingRule, ...] = (
         "rattling",
         "rattles|rattle|rattling|rattled; tinkling|tinkles|jingling|clinking; contents ^audible; "
         "heard|hear|sounds|sounded|sound like? ~3 ^broken|glass|loose|rattle|shattered; broken "
-        "^glass inside; "
-        "rolling ^around; something ^loose|rolling|broken|rattling|sliding; loose ^parts|pieces|"
-        "glass|hardware inside|rattling|rolling",
+        "^glass inside; rolling ^around; something ^loose|rolling|broken|rattling|sliding; loose "
+        "^parts|pieces|glass|hardware inside|rattling|rolling",
         "box 2 rattles; ctn 4 contents audible; glass tinkling in crate 1",
         "no rattles; does not rattle; battle",
     ),
@@ -315,8 +295,7 @@ DAMAGE: tuple[WordingRule, ...] = (
         "not working",
         "not ^working|functioning|operational|functional; wont|doesnt|didnt|dont|not|cant|cannot "
         "^work|start|close|latch|power|turn|fit|run|light|lock|seat|cool|heat|charge|thread|"
-        "screw|align|"
-        "assemble|open|sit|stay|spin|shut|slide|drain|hold; stripped|stripd; inop|"
+        "screw|align|assemble|open|sit|stay|spin|shut|slide|drain|hold; stripped|stripd; inop|"
         "inoperable|inoperative|nonworking|doa|dead|defective|faulty|malfunctioning|unusable",
         "range wont start; drawer 3 doesnt close; unit 2 inoperable",
         "all working; works fine; liftgate wont work",
@@ -332,10 +311,8 @@ DAMAGE: tuple[WordingRule, ...] = (
     _kind(
         "loss of part",
         "leg|legs|arm|corner|handle|handles|knob|knobs|trim|hinge|foot|lid|piece|end|edge|top|"
-        "back|base|shelf|door|"
-        "panel|drawer|cap|nozzle|valve|wheel|caster|slat|rail|bracket|cover|glass <be>? ^off|"
-        "detached|gone|loose; "
-        "^loosened|loosend",
+        "back|base|shelf|door|panel|drawer|cap|nozzle|valve|wheel|caster|slat|rail|bracket|cover|"
+        "glass <be>? ^off|detached|gone|loose; ^loosened|loosend",
         "leg off sofa; knob off drawer 2",
         "drop off at door; legs on; top of stairs",
     ),

@@ -25,13 +25,11 @@ ELSEWHERE: tuple[WordingRule, ...] = (
         effect="mask here",
         phrases=(
             "ok|okay|good|fine|clear|alright|k to|for|by|per|w/|with|till|until|from ~1 leave|"
-            "left|"
-            "trucks|"
-            "drop|use|enter|call|deliver|come|open|stack|put|place|unload|release|park|back|dock|"
-            "pull|proceed|ship|bill|schedule|reschedule|bring|set|charge|pay|cut|start|move|stage|"
-            "text|haul|take|tuesday|monday|wednesday|thursday|friday|saturday|sunday|am|pm|"
-            "tomorrow|tmrw|today|next|<time>|now|paying|early|late|noon|morning|install|"
-            "afternoon|unattended|without|remove|lift|run|delivery|hold|store|double",
+            "left|trucks|drop|use|enter|call|deliver|come|open|stack|put|place|unload|release|"
+            "park|back|dock|pull|proceed|ship|bill|schedule|reschedule|bring|set|charge|pay|cut|"
+            "start|move|stage|text|haul|take|tuesday|monday|wednesday|thursday|friday|saturday|"
+            "sunday|am|pm|tomorrow|tmrw|today|next|<time>|now|paying|early|late|noon|morning|"
+            "install|afternoon|unattended|without|remove|lift|run|delivery|hold|store|double",
             "good|great|nice|excellent|awesome|perfect|fine|super|wonderful|amazing|friendly|best "
             "driver|drivers|drvr|guy|guys|service|crew|job|day|morning|afternoon|evening|attitude|"
             "customer|cust|man|men|work|luck|dog|people|helper|team|experience|communication|time|"
@@ -40,35 +38,29 @@ ELSEWHERE: tuple[WordingRule, ...] = (
             "driver|drvr|drivers|truck|trk|he|crew|guys|service|traffic|weather|trailer|liftgate|"
             "access|dock|appt|appointment|time|timing|paperwork|directions|parking|road|roads|"
             "stairs|elevator|payment|check|cod|dog|lunch|driveway|forklift|floor|site|slab|"
-            "opening "
-            "<be>? was|were|is|very|so|got|all|super|real|really|looks? good|great|nice|ok|okay|"
-            "fine|clean|clear|"
-            "excellent|perfect|happy|complete|courteous|awesome|right|correct|ready|dry|friendly",
+            "opening <be>? was|were|is|very|so|got|all|super|real|really|looks? good|great|nice|"
+            "ok|okay|fine|clean|clear|excellent|perfect|happy|complete|courteous|awesome|right|"
+            "correct|ready|dry|friendly",
             "clean across|through|thru|off|in",
             "<people> ok|okay|fine|good|cool with|w/ it|that|this|us|him",
             "make|makes|no|good sense",
             "clear|clean tape|path|way|driveway|snow|floor|floors|lane|access|height|span|view|"
-            "area|"
-            "dock|space|room|opening|sky|day|weather|stairs|hallway|entry|trailer|truck|bag|bags|"
-            "wrap|the|a|site|up|out|off|house|mess|air",
+            "area|dock|space|room|opening|sky|day|weather|stairs|hallway|entry|trailer|truck|bag|"
+            "bags|wrap|the|a|site|up|out|off|house|mess|air",
             "keep|keeping|kept|dock|driveway|path|way|drive|access|alley|entrance|road|roads|"
-            "street|"
-            "coast|roadway|walkway|area|hallway|lane|leave|make|customs|skies|sky|weather|crystal|"
-            "left|sidewalk|bay|lot|stairs|porch|snow|room|swept|broom|floor <be>? clear|clean|"
-            "cleared",
+            "street|coast|roadway|walkway|area|hallway|lane|leave|make|customs|skies|sky|weather|"
+            "crystal|left|sidewalk|bay|lot|stairs|porch|snow|room|swept|broom|floor <be>? clear|"
+            "clean|cleared",
             "cleaned|cleared up|out|area|site|room|off|house|mess|the",
             "fine print|line|tune|mesh|grit|with|sand|grade|thread|dust|by",
             "complete by|the|a|this|form|install|installation|job|paperwork|survey|w/in|after|"
-            "before|"
-            "line|system|delivery|payment",
+            "before|line|system|delivery|payment",
             "install|installation|job|delivery|work|hookup|pickup|setup|assembly|project|"
-            "paperwork|"
-            "call|shift|route|survey|payment|transaction|training|haulaway|unload|framing "
-            "<be>? complete|completed|done|completely|in",
+            "paperwork|call|shift|route|survey|payment|transaction|training|haulaway|unload|"
+            "framing <be>? complete|completed|done|completely|in",
             "good to|for|till|until|w/|with|at|by|thru|from|ole|year|faith|old ~1 <time>|"
-            "<number>|pay|"
-            "know|see|hear|work|do|deliver|unload|tuesday|monday|wednesday|thursday|friday|him|"
-            "them|her",
+            "<number>|pay|know|see|hear|work|do|deliver|unload|tuesday|monday|wednesday|thursday|"
+            "friday|him|them|her",
             "dry goods|cleaning|ice|dock|storage|van|stack|rub|fit|day|cleaners|season|area|place|"
             "side|spot|space|warehouse|trailer|out|run",
             "stay|stays dry|clear|clean",
@@ -78,14 +70,12 @@ ELSEWHERE: tuple[WordingRule, ...] = (
             "no|without|w/o|zero issue|issues|problem|problems|trouble|delay|delays|complaints|"
             "concerns|prob|probs w/|with|finding|getting|at|on|about|re|from? the|our|my? dock|"
             "driver|access|finding|getting|backing|parking|directions|delivery|appt|stairs|"
-            "liftgate|"
-            "unloading|traffic|elevator|gate|road|unload|hauling|payment|entering|reaching|"
-            "contacting|turnaround|paperwork|route|address|scheduling|truck|neighbors|hoa|in|"
-            "driveway",
+            "liftgate|unloading|traffic|elevator|gate|road|unload|hauling|payment|entering|"
+            "reaching|contacting|turnaround|paperwork|route|address|scheduling|truck|neighbors|"
+            "hoa|in|driveway",
             "in order of|to|for|that",
             "all set|day|weekend|morning|afternoon|night|week|way|around|stops|done|doors|calls|"
-            "fees|"
-            "questions|charges|paid",
+            "fees|questions|charges|paid",
             "all other stops|calls",
             "every day|time|other|body|floor",
             "everything|all ~1 on time",
@@ -136,19 +126,17 @@ ELSEWHERE: tuple[WordingRule, ...] = (
         what="something else",
         effect="mask to pause",
         phrases=(
-            "<people> ~1 damaged|broke|hit|scraped|dented|cracked|bent|scratched|ran|smashed|tore|"
-            "gouged|scuffed|dinged|clipped|crushed|chipped|knocked|busted|backed up|over|into|"
-            "through? <the>? "
-            "front|side|back|garage|metal|brick|dock|neighbors|customers? <site>|property|"
-            "vehicle|car",
+            "<people> ~1 damaged|broke|hit|scraped|dented|cracked|bent|scratched|ran|smashed|"
+            "tore|gouged|scuffed|dinged|clipped|crushed|chipped|knocked|busted|backed up|over|"
+            "into|through? <the>? front|side|back|garage|metal|brick|dock|neighbors|customers? "
+            "<site>|property|vehicle|car",
             "damaged|broke|hit|scraped|dented|cracked|bent|scratched|smashed|tore|gouged|scuffed|"
-            "dinged|clipped|crushed|chipped|busted|broken|ran|backed over|into|up? <the>? "
-            "front|side|back|garage|metal|brick|dock|hallway|neighbors|customers? driveway|"
-            "mailbox|fence|lawn|"
-            "garage|wall|walls|floor|floors|ceiling|hallway|stairs|sidewalk|elevator|doorframe|"
-            "doorway|bollard|railing|car|vehicle|porch|dock|sprinkler|curb|stairwell|bush|tree|"
-            "truck|trailer|liftgate|bumper|gate|baseboard|baseboards|banister|railing|drywall|"
-            "doorjamb",
+            "dinged|clipped|crushed|chipped|busted|broken|ran|backed over|into|up? <the>? front|"
+            "side|back|garage|metal|brick|dock|hallway|neighbors|customers? driveway|mailbox|"
+            "fence|lawn|garage|wall|walls|floor|floors|ceiling|hallway|stairs|sidewalk|elevator|"
+            "doorframe|doorway|bollard|railing|car|vehicle|porch|dock|sprinkler|curb|stairwell|"
+            "bush|tree|truck|trailer|liftgate|bumper|gate|baseboard|baseboards|banister|railing|"
+            "drywall|doorjamb",
             "broken glass|nails|bottles|pallet|pallets|boards ~1 on|in|at <the>? <site>",
             "hit|scraped|scratched|dented|tore|cracked|damaged|broke|bent|clipped|gouged|smashed|"
             "knocked <the> <unknown>? <unknown>|<site> <site>",
@@ -191,8 +179,7 @@ ELSEWHERE: tuple[WordingRule, ...] = (
         effect="mask here",
         phrases=(
             "<people> has|with|had|hurt ~1 broken|bad|hurt|sprained|sore ~1 arm|leg|back|foot|"
-            "hand|"
-            "ankle|wrist|knee|shoulder|finger",
+            "hand|ankle|wrist|knee|shoulder|finger",
             "to|in his|her|my|their|your face",
             f"<given> {SURNAMES} $",
             f"<given> <any> {SURNAMES} $",
@@ -211,9 +198,8 @@ ELSEWHERE: tuple[WordingRule, ...] = (
         effect="mask",
         phrases=(
             "need|needs|needed|want|wants|wanted|waiting ~2 invoice|bol|paperwork|copy|pod|"
-            "receipt|"
-            "slip|manifest|signature ~1 never|didnt|havent|not ~1 got|get|received|had|seen ~1 "
-            "one|it|any|them?",
+            "receipt|slip|manifest|signature ~1 never|didnt|havent|not ~1 got|get|received|had|"
+            "seen ~1 one|it|any|them?",
             "never|didnt|havent|not ~1 got|get|received|recd|had|seen|given ~2 invoice|bol|"
             "paperwork|copy|pod|receipt|slip|manifest|label|labels|number|call|email|text|notice",
             "missing|lost|forgot my|his|her pen|phone|glasses|keys|badge|radio|gloves|jacket",
@@ -240,10 +226,8 @@ ELSEWHERE: tuple[WordingRule, ...] = (
         effect="mask here",
         phrases=(
             "not|wont|refuse|refused|refusing|declined|decline|asked|asks|asking|wants|wanted|"
-            "told|"
-            "tried|cant|cannot|dont|didnt ~3 write|put|sign|say|mark|writing|signing|note|call|"
-            "wrote ~3 "
-            "good|ok|okay|clear|clean|fine|perfect order|ord|condition|cond|shape?",
+            "told|tried|cant|cannot|dont|didnt ~3 write|put|sign|say|mark|writing|signing|note|"
+            "call|wrote ~3 good|ok|okay|clear|clean|fine|perfect order|ord|condition|cond|shape?",
             "ok|okay so|um|uh|well|listen|look|then",
             "um|uh ok|okay",
         ),
@@ -259,24 +243,21 @@ ELSEWHERE: tuple[WordingRule, ...] = (
         effect="mask here",
         phrases=(
             "<inspector> ~3 final? inspection|insp|inspect|inspector|inspections|inspected|"
-            "inspects|"
-            "approval|check|exam|review",
+            "inspects|approval|check|exam|review",
             "subject|subj|pending|awaiting|waiting|pass|passed to|on|for? ~5 <inspector> ~3 "
             "inspection|insp|inspect|approval|exam|check|inspector",
             "subject|subj|pending|awaiting|waiting to|on|for? ~4 inspection|insp|inspected ~1 by|"
-            "w/|"
-            "with|from|of|for|at ~2 <inspector>",
+            "w/|with|from|of|for|at ~2 <inspector>",
             "inspection|insp|inspections|inspected|inspector ~1 by|w/|with|from|of|for|at ~2 "
             "<inspector>",
             "inspection sticker|report|permit|company|fee|lane|station|booth|gate|number|card|tag",
             "pending|awaiting ~2 payment|approval|delivery|pickup|paperwork|instructions|invoice|"
             "credit|appointment|appt|response|callback|install|order|release|signature|dispatch|"
             "authorization|po|parts|installation|confirmation|reply",
-            "further questions|question|notice|info|information|instructions|instruction|ado|down|"
-            "up|north|south|into|back|than|away|details|delay|delays|charges|assistance|help|"
-            "action|"
-            "contact|communication|out|along|discount|in|orders|stops|deliveries|word|comment|"
-            "comments|updates|explanation|service|discussion|appts|paperwork",
+            "further questions|question|notice|info|information|instructions|instruction|ado|"
+            "down|up|north|south|into|back|than|away|details|delay|delays|charges|assistance|"
+            "help|action|contact|communication|out|along|discount|in|orders|stops|deliveries|"
+            "word|comment|comments|updates|explanation|service|discussion|appts|paperwork",
             "check no|number|enclosed|clears|clearing|payment|number|out|made|cod|amount|amt|paid|"
             "given|collected|engine|#|<number>",
             "cashiers|certified|company|business|personal|by|collect|credit|background|bank|cod|"
@@ -298,8 +279,7 @@ ELSEWHERE: tuple[WordingRule, ...] = (
             "any",
             "unable|failed ~1 find|see|notice|spot|detect|identify|locate",
             "couldnt|didnt|cant|dont|doesnt|havent|never|cannot|not ~1 find|found|see|seen|saw|"
-            "notice|noticed|spot|"
-            "detect|observe|observed any|a|anything|one",
+            "notice|noticed|spot|detect|observe|observed any|a|anything|one",
         ),
         why="What was looked for and not found is denied to the end of the clause.",
         citation=OWN,
@@ -313,8 +293,7 @@ ELSEWHERE: tuple[WordingRule, ...] = (
         effect="not a negation",
         phrases=(
             "not only|just|all|sure|certain|much|badly|too|very|entirely|fully|until|every|far|"
-            "long|"
-            "simply|merely|totally|completely|necessarily",
+            "long|simply|merely|totally|completely|necessarily",
             "no doubt|question|wonder|idea|way|later|matter|clue|telling|surprise|guarantee",
             "without a? doubt|question",
             "nothing but|like|except",

@@ -44,15 +44,13 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "bad|poor|rough|terrible|horrible|awful|lousy|sad|sorry|ugly|beat|beatup|sketchy "
             "packaging|packing|pkg|pkging|condition|cond|shape|order|ord|state|handling",
             "messed|beat|banged|tore|torn|bashed|jacked|screwed|busted|chewed|roughed|beaten|"
-            "mucked|"
-            "effed|trashed|scarred ^up",
+            "mucked|effed|trashed|scarred ^up",
             "trashed|ruined|wrecked|junk|junked|destroyed|mangled|unsalvageable|unsaleable|"
             "unsellable|hammered|mutilated|compromised|mishandled|abused|damaged|hurt|impaired|"
             "scrap",
             "roughly|poorly|badly handled",
             "look|looks|looked|like|been|was|got ~3 ^banged|beat|beaten|knocked|kicked|tossed|"
-            "thrown|"
-            "roughed|bounced|battered around|about|up",
+            "thrown|roughed|bounced|battered around|about|up",
             "banged|beat|knocked|kicked|tossed|thrown|roughed|bounced ^around|about",
             "been|went|gone|put|came|run ~2 thru|through ~1 ^wringer|war|ringer|hell|mill|battle|"
             "grinder",
@@ -64,25 +62,19 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "dont|didnt|not|hate|doesnt ~2 like|love|hate|liking ~2 ^look|looks|looking|way|shape|"
             "condition|appearance",
             "condition|cond|shape|packaging|state <be>? very|pretty|only? ^poor|questionable|"
-            "suspect|"
-            "rough|fair|iffy|dubious|marginal|terrible|horrible|awful|bad",
+            "suspect|rough|fair|iffy|dubious|marginal|terrible|horrible|awful|bad",
             "^questionable|dubious|suspect|iffy|subpar condition|cond|shape|order|packaging|state",
             "worse ~1 for ^wear",
             "sub ^par|standard",
             "<generic>|<carton>|<handling>|<goods>|packaging|pkg|packing <be>? <be>? very|pretty|"
-            "real|really|kinda|so|quite|all|a? bit|little? "
+            "real|really|kinda|so|quite|all|a? bit|little? ^bad|rough|beat|ugly|sketchy|sad|"
+            "terrible|questionable|suspect|iffy|awful|poor|suspicious|funny|weird|odd|abused|"
+            "shot|toast|horrible|marginal|nasty|janky",
+            "look|looks|looked|looking like? very|pretty|real|really|kinda|so|a? bit|little? "
             "^bad|rough|beat|ugly|sketchy|sad|terrible|questionable|suspect|iffy|awful|poor|"
-            "suspicious|funny|weird|"
-            "odd|abused|shot|toast|horrible|marginal|nasty|janky",
-            "look|looks|looked|looking like? very|pretty|"
-            "real|really|kinda|so|a? bit|little? "
-            "^bad|rough|beat|ugly|sketchy|sad|"
-            "terrible|questionable|suspect|iffy|awful|poor|suspicious|off|funny|weird|odd|wrong|"
-            "hell|crap|junk|trash|abused|"
-            "horrible|nasty",
-            "came|arrived|showed|recd|received in|up? all|very|pretty|real|kinda? ^bad|rough|beat|"
-            "ugly|"
-            "terrible|awful|horrible|nasty|poorly|badly",
+            "suspicious|off|funny|weird|odd|wrong|hell|crap|junk|trash|abused|horrible|nasty",
+            "came|arrived|showed|recd|received in|up? all|very|pretty|real|kinda? ^bad|rough|"
+            "beat|ugly|terrible|awful|horrible|nasty|poorly|badly",
             "beat|beaten|banged|shot|knocked to ^hell|crap|death|pieces|pulp",
             "^not what ~3 call|consider",
             "something|anything ^wrong|bad|amiss",
@@ -115,8 +107,7 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
         effect="suspicion",
         phrases=(
             "<perhaps> ~2 concealed|hidden|internal|inside|interior|latent|con ^damage|dmg|"
-            "damages|damaged|"
-            "shortage|dam|issues|loss|breakage",
+            "damages|damaged|shortage|dam|issues|loss|breakage",
             "concealed|hidden|internal|latent ^damage|dmg|damages|dam ~2 <perhaps>",
             "concealed|hidden|internal|latent ^damage|dmg|damages|dam|dmgd|loss|breakage",
             "<perhaps> <light>? ^damage|dmg|damaged|damages|dmgd|dam",
@@ -136,23 +127,18 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "short $",
             "short <unknown> $",
             "short <number>|<carton>|<handling>|<piece>|<goods>|<generic>|<accessory>|the|a|an|"
-            "all|"
-            "of|by|from|at|per|in|ship|shipped|and|&|or|nor|see|is|w/|w|on|upon|this|both|pls|"
-            "please|call|"
-            "none|nil|driver|drvr|customer|cust|noted|again|will|to|for|but|damaged|damage|dmg|no|"
-            "not|"
-            "rest|bal",
+            "all|of|by|from|at|per|in|ship|shipped|and|&|or|nor|see|is|w/|w|on|upon|this|both|"
+            "pls|please|call|none|nil|driver|drvr|customer|cust|noted|again|will|to|for|but|"
+            "damaged|damage|dmg|no|not|rest|bal",
             "<number> <any>? <any>? ^short",
             "<be>|<carton>|<handling>|<piece>|<generic> ^short",
             "missing|misng|mising|missin|msg|missed|mia|shy",
             "<carton>|<handling>|<piece>|<goods>|<generic> <be>? ~1 ^lost|gone|absent|stolen|"
-            "omitted|"
-            "unaccounted|misplaced|lacking",
+            "omitted|unaccounted|misplaced|lacking",
             "^lost|stolen|omitted|misplaced <number>|<carton>|<handling>|<piece>|<goods>|<generic>",
             "unaccounted ~1 for",
             "not ~1 all? ^received|recd|rcvd|delivered|there|here|present|accounted|included|"
-            "found|"
-            "shipped|sent|loaded|arrive|show|come|dlvd|deld ~1 in|on|w/|with|for|up",
+            "found|shipped|sent|loaded|arrive|show|come|dlvd|deld ~1 in|on|w/|with|for|up",
             "not ~1 all|everything ^here|there|present|accounted|received|recd|in|arrived|inside "
             "for?",
             "not ~1 ^received|recd|rcvd|delivered|included|dlvd|shipped|located|loaded",
@@ -163,9 +149,8 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "shipment|crate|package",
             "everything|evrything|all ~2 here|there|came|arrived|received|recd|delivered|present|"
             "accounted except|but|minus|besides ^<any>",
-            "received|recd|rcvd|rec|recvd|got|have|delivered|counted everything|all ~1 except|but|"
-            "minus "
-            "^<any>|<number>",
+            "received|recd|rcvd|rec|recvd|got|have|delivered|counted everything|all ~1 except|"
+            "but|minus ^<any>|<number>",
             "only <the>? <any>? <any> ^showed|came|arrived|received|delivered|recd|rcvd",
             "<carton>|<handling>|<piece>|<goods>|<number> <be>? not ^here|there|present|found|in|"
             "arrived|loaded|included|inside",
@@ -176,13 +161,11 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "count|cnt|qty|quantity|tally|numbers not|doesnt|dont ^right|correct|match|agree",
             "did|does|do not ^come|arrive|receive|get|show|have",
             "didnt|doesnt|never|dont|wasnt|werent ^loaded|shipped|sent|delivered|made|come|"
-            "arrive|receive|received|get|got|show|showed|include|"
-            "recd|arrived|came|have",
+            "arrive|receive|received|get|got|show|showed|include|recd|arrived|came|have",
             "^incomplete <generic>|<goods>|set|kit|count|ship",
             "<be>|<generic>|<goods>|order|shipment ^incomplete",
             "only <number> ~2 ^received|recd|rcvd|delivered|here|there|arrived|came|counted|"
-            "shipped|"
-            "on|of|out|in|off|present|found|got",
+            "shipped|on|of|out|in|off|present|found|got",
             "only|just ^received|recd|rcvd|got|get|counted|delivered|have|see|came|found|had|w/|"
             "with|see <number>",
             "only <number> ^<carton>|<handling>|<piece>",
@@ -244,12 +227,10 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
         effect="kind",
         phrases=(
             "wrong|incorrect ~1 ^color|colour|size|model|item|items|product|finish|style|unit|"
-            "part|"
-            "parts|goods|order|vanity|door|hand|swing|sku|freight|shipment|handed|piece|one|side|"
-            "goods|material|qty|quantity|<goods>",
+            "part|parts|goods|order|vanity|door|hand|swing|sku|freight|shipment|handed|piece|one|"
+            "side|goods|material|qty|quantity|<goods>",
             "<goods>|<generic>|<carton>|<handling>|<piece>|color|colour|size|model|finish|hand|"
-            "swing|"
-            "sku <be>? ^wrong|incorrect|mismatched",
+            "swing|sku <be>? ^wrong|incorrect|mismatched",
             "not ^ordered",
             "<carton>|<handling>|<piece>|<goods>|<number> <be>? not ^ours",
             "not what ~2 ^ordered|order|expected",
@@ -333,8 +314,7 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
         effect="tripped",
         phrases=(
             "tripped|trip|trips|activated|red|triggered|trigger|popped|blown|fired|broken|"
-            "alarmed|exceeded|"
-            "active|pink|black|blue|missing|positive|shows|tipped|busted",
+            "alarmed|exceeded|active|pink|black|blue|missing|positive|shows|tipped|busted",
             "gone|went|set|goes ^off|red|black|pink|blue",
             "turned|turn|is|was ^red|black|pink|blue|on",
             "^changed ~1 color|colour",
@@ -356,13 +336,11 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
         effect="indicator",
         phrases=(
             "tilt|tip|shock|impact|drop|gforce|tilting|tipping|vibration watch|watches|indicator|"
-            "indicators|"
-            "sensor|sensors|sticker|stickers|label|labels|monitor|monitors|dot|dots|meter|"
-            "detector|detectors|tag|tags|tell|tells|ind|watchs",
+            "indicators|sensor|sensors|sticker|stickers|label|labels|monitor|monitors|dot|dots|"
+            "meter|detector|detectors|tag|tags|tell|tells|ind|watchs",
             "tip|tilt over|n|and|&|no? tell|tells|tel|indicator|indicators|sensor|label|sticker",
             "tiltwatch|tiltwatches|shockwatch|shockwatches|tiptell|tipntell|shockdot|"
-            "tiltindicator|"
-            "droptell|tipntells|shockwatchs|tiltwatchs",
+            "tiltindicator|droptell|tipntells|shockwatchs|tiltwatchs",
             "g force|shock watch|indicator|sensor",
             "impact|shock|tilt indicators|indicator",
         ),

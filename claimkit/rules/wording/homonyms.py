@@ -74,8 +74,7 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "fire place|pit|wood|rated|door|doors|extinguisher",
             "dry wall|erase|mix|cell",
             "clear glass|coat|acrylic|finish|vinyl|poly|lens|epoxy|pine|cedar|maple|anodized|"
-            "sealer|"
-            "panel|plastic|shower",
+            "sealer|panel|plastic|shower",
             "sound bar|board|proof|system|proofing",
             "fine china|art|dining",
             "perfect fit|seal",
@@ -167,9 +166,7 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "next|am|pm|work|our|evening shift|shifts|shifting",
             "shift change|supervisor|lead|mgr|manager|starts|ends|over|ended|started|leader|was",
             "vent|duct|conduit|post|man|pot|bolt|drain|key|faucet|sink|pilot|mounting|screw|"
-            "button|"
-            "core|pre|nail "
-            "drilled? hole|holes",
+            "button|core|pre|nail drilled? hole|holes",
             "open at|til|till|until|from|daily|m|mon|monday|weekdays|house|space|plan|sign|area|"
             "flame|top|bed|deck|account|item|order|web|air|late|early|for|24|now|tues|24/7|<time>",
             "gate|store|shop|office|dock|garage|bay|yard|warehouse|we|they|business|restaurant|"
@@ -197,8 +194,7 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "burn barrel|permit|pile",
             "appt|appointment|delivery|pickup|call|calls|stop missed|missing",
             "short <number>? strap|straps|chain|chains|tarp|tarps|jack|dolly|dollies|ratchet|"
-            "ratchets|"
-            "blanket|blankets|pads|bars|load",
+            "ratchets|blanket|blankets|pads|bars|load",
             "missing from ~1 route|schedule|system|sheet",
             "sticker|tag|permit|license|registration|card expired",
             "broke a sweat",
@@ -217,8 +213,7 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "took|take|taking|hauled|removed|remove|disposed ~1 broken|old|empty|damaged pallet|"
             "pallets|skid|skids|box|boxes|packaging|packing|debris|trash|cardboard",
             "storm|hail|fire|smoke|flood|wind|water|hurricane|tornado damage|damaged job|jobs|"
-            "claim|project|"
-            "restoration|house|home|repair|repairs|customer|site|work",
+            "claim|project|restoration|house|home|repair|repairs|customer|site|work",
             "lost|missing|short|over|less|late|behind|delayed|gained|waited <number> <measures>",
             "lost time|driver|signal|power|his|her|my|and|way|gps|key|keys|phone|badge|paperwork|"
             "pen|pod|bol|trying|looking|an|hour",
@@ -236,8 +231,7 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "exit|building|suite|floor|location|gate|phone|pro|po|truck|trailer|driver|customer|"
             "apt|appt|appointment|bay|road|contact|name|direction|directions|unit|way|terminal",
             "went|sent|came|got|delivered|taken|dispatched to? wrong <site>|dock|address|city|"
-            "store|"
-            "building|house|terminal|door|stop|town|location|street|side",
+            "store|building|house|terminal|door|stop|town|location|street|side",
             "wrong w/|with ~1 driver|truck|address|gps|directions|appt|him|her|liftgate",
             "over|extra <number> <measures>",
             "<number> <measures> over|extra|late|short|early|of",
@@ -260,8 +254,7 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "front|back|side|rear of? house|bldg|building|store|home|garage|property|warehouse",
             "side|rear door|yard|lot|entrance|street|gate|porch|entry|walk|dock",
             "inside delivery|del|garage|house|warehouse|pickup|building|gate|store|shop|fee|"
-            "charge|"
-            "placement|foyer|dlvry|service|dlvy|office|gym",
+            "charge|placement|foyer|dlvry|service|dlvy|office|gym",
             "<be>|all|everything|put|set|left inside|outside",
             "left at|w/o|without|w/|before|early|it|them|on|in|by|here|message|vm|voicemail|dock|"
             "terminal|outside|copy|copies|note|notice|card|unattended|for|us|everything|after|and",
@@ -289,33 +282,27 @@ HOMONYMS: tuple[WordingRule, ...] = (
             "squeeze|squeezed by|in|through|it|truck|thru|past",
             "compressed air|gas",
             "damage|damages|damaged|scratch|scratches|dent|dents|gouge|scuff|scuffs|hole|ding|"
-            "crack ~1 "
-            "to|on|in <the>? front|side|back|garage|hallway|stairwell|brick? <site>|property|"
-            "vehicle|car",
+            "crack ~1 to|on|in <the>? front|side|back|garage|hallway|stairwell|brick? <site>|"
+            "property|vehicle|car",
             "by|per|sgd|signed|rcvd|recd|driver|mr|for|ask|see|call|from|w/|with|thx|thanks|attn|"
-            "att|"
-            "initials|name chip|nick|rusty|mark|rip|crystal|dusty",
+            "att|initials|name chip|nick|rusty|mark|rip|crystal|dusty",
             "nick|rusty|mark|dusty|rip <took>|says|said|okayed|at|from|sgd|here|checked|"
             "helped|receiving|shipping|took|signed|will|has|was|is",
             "chip <took>|says|said|okayed|sgd|checked|helped|took|signed|receiving|from",
             "out of order|service|town|office|way|gas|fuel|hours|state|stock|pens|paper|control|"
-            "time|"
-            "route|area|breath",
+            "time|route|area|breath",
             "order picker|desk",
             "not my problem|job|fault|issue",
             "refused|refuse|refuses|refusing|refusal|declined|rejected sign|help|wait|assembly|"
-            "haul|"
-            "haulaway|install|signature|liftgate|service|tip|copy|pay|payment|installation|hookup|"
-            "assistance|inside|stairs|offer|setup|old|pickup",
+            "haul|haulaway|install|signature|liftgate|service|tip|copy|pay|payment|installation|"
+            "hookup|assistance|inside|stairs|offer|setup|old|pickup",
             "refused|refuse|refuses|refusing|declined to sign|help|wait|assemble|haul|pay|move|"
-            "carry|"
-            "bring|take|unload|use|back|come|leave|go|deliver|install|provide|give|show|unpack|"
-            "lift|drive ~1 "
-            "old|it|them|us|me|anything|inside|up|upstairs|stairs|down|out|in|off?",
+            "carry|bring|take|unload|use|back|come|leave|go|deliver|install|provide|give|show|"
+            "unpack|lift|drive ~1 old|it|them|us|me|anything|inside|up|upstairs|stairs|down|out|"
+            "in|off?",
             "bad weather|road|roads|traffic|day|time|mood|attitude|knee|location|spot|phone|"
-            "number|"
-            "address|driver|back|weather|reception|signal|neighborhood|access|dock|luck|news|"
-            "habit|check",
+            "number|address|driver|back|weather|reception|signal|neighborhood|access|dock|luck|"
+            "news|habit|check",
             "rough neighborhood|terrain|road|roads|day|opening|in|cut|sawn|plumbing|count|driveway",
             "appears|looks to be? <people>",
         ),

@@ -16,11 +16,10 @@ WEAK = (
 )
 LOOK = (
     "inspection|insp|inspect|inspections|inspecting|inspected|inspct|inspec|inspectn|count|"
-    "recount|counting|check|checking|"
-    "verification|verify|verifying|verif|exam|examination|examining|examine|review|unpacking|"
-    "unpack|opening|open|unboxing|unbox|"
-    "uncrating|uncrate|unwrapping|testing|test|inventory|look|audit|tally|ct|cnt|counted|"
-    "inspected|checked|examined|verified|opened|unpacked|qc|discovery|unloading|assembly"
+    "recount|counting|check|checking|verification|verify|verifying|verif|exam|examination|"
+    "examining|examine|review|unpacking|unpack|opening|open|unboxing|unbox|uncrating|uncrate|"
+    "unwrapping|testing|test|inventory|look|audit|tally|ct|cnt|counted|inspected|checked|examined|"
+    "verified|opened|unpacked|qc|discovery|unloading|assembly"
 )
 
 STATEMENTS: tuple[WordingRule, ...] = (
@@ -31,15 +30,12 @@ STATEMENTS: tuple[WordingRule, ...] = (
         phrases=(
             "good|gd|great|excellent|perfect|fine|proper|satisfactory|acceptable|mint|nice|gud|"
             "superb|pristine|clean|decent|solid|sound|top|exemplary|immaculate|flawless|spotless|"
-            "faultless|impeccable|unblemished|firstclass|firstrate order|ord|"
-            "cond|condition|conditions|shape|state|repair|form|nick|cndtn|condish and|&|/? "
-            "condition|cond?",
+            "faultless|impeccable|unblemished|firstclass|firstrate order|ord|cond|condition|"
+            "conditions|shape|state|repair|form|nick|cndtn|condish and|&|/? condition|cond?",
             "order and|& condition",
             "all|everything|everythings|evrything|both <be>? <be>? so|very|just|nice|all? good|"
-            "gd|ok|okay|fine|great|perfect|well|intact|correct|"
-            "right|excellent|beautiful|clean|clear|dry|tight|sound|gud|square|nice|undamaged|"
-            "whole|"
-            "healthy|unbroken|unharmed",
+            "gd|ok|okay|fine|great|perfect|well|intact|correct|right|excellent|beautiful|clean|"
+            "clear|dry|tight|sound|gud|square|nice|undamaged|whole|healthy|unbroken|unharmed",
             "every|each|all ~3 whole|intact|unbroken|unharmed|healthy",
             "arrived|came|look|looks|plants|are healthy",
             "<goods>|<generic> is|are|was|were right|correct $",
@@ -60,40 +56,34 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "all <number>? <carton>|<handling>|<piece>|<goods>|<generic> <be>? upright|tight|"
             "square|standing|secure|sealed|dry|clean",
             "look|looks|looked|looking|seems|appears|appear|appeared|seem|checks|checked|came|"
-            "arrived|received|recd|rcvd|"
-            "delivered|inspected|is|are|was|were|opened|signed|accepted|unpacked|uncrated|tested|"
-            "running|counted to? <be>? so|very|real|all|pretty|out|in|just|both? "
-            "good|ok|okay|fine|great|perfect|clean|excellent|nice|clear|intact|beautiful|gd|dry|"
-            "sound|gud|"
-            "satisfactory|acceptable|correct|mint|solid|new",
+            "arrived|received|recd|rcvd|delivered|inspected|is|are|was|were|opened|signed|"
+            "accepted|unpacked|uncrated|tested|running|counted to? <be>? so|very|real|all|pretty|"
+            "out|in|just|both? good|ok|okay|fine|great|perfect|clean|excellent|nice|clear|intact|"
+            "beautiful|gd|dry|sound|gud|satisfactory|acceptable|correct|mint|solid|new",
             "first class|rate condition|cond|order|ord|shape|state?",
             "10/10 condition|cond|shape?",
             "all|everything|freight|goods|shipment <be>? in order $",
             "ok|okay|okey|okie|aok",
             "good|gd|fine|perfect|excellent|great|flawless|pristine|intact|satisfactory|"
-            "acceptable|mint|faultless|impeccable|exemplary|firstclass|firstrate|"
-            "unscathed|unharmed|undamaged|undmgd|unbroken|uncrushed|undented|uncracked|unmarked|"
-            "unblemished|immaculate|"
-            "spotless|untouched|beautiful|dry|damagefree|nondamaged|gud|dandy|dandy|peachy|"
-            "undamage|untorn",
+            "acceptable|mint|faultless|impeccable|exemplary|firstclass|firstrate|unscathed|"
+            "unharmed|undamaged|undmgd|unbroken|uncrushed|undented|uncracked|unmarked|"
+            "unblemished|immaculate|spotless|untouched|beautiful|dry|damagefree|nondamaged|gud|"
+            "dandy|dandy|peachy|undamage|untorn",
             "clean|clear delivery|receipt|pod|bill|signature|bol|load|freight|sign|recv|recd|"
             "count|no|-",
             "sign|signed|signing|received|recd|marked ~1 clean|clear",
             "clear|clean",
             "no|zero|0|without|w/o|none <light>? <light>? exception|exceptions|exc|excp|excep|"
-            "excptions|exceptns|"
-            "excepts|issue|issues|problem|problems|prob|probs|complaint|complaints|concern|"
-            "concerns|discrepancy|discrepancies|"
-            "fault|faults|defect|defects|osd|os&d|o/s/d|trouble|troubles|claims|notations|"
-            "variance|variances|flaws|"
-            "blemishes|worries|surprises",
+            "excptions|exceptns|excepts|issue|issues|problem|problems|prob|probs|complaint|"
+            "complaints|concern|concerns|discrepancy|discrepancies|fault|faults|defect|defects|"
+            "osd|os&d|o/s/d|trouble|troubles|claims|notations|variance|variances|flaws|blemishes|"
+            "worries|surprises",
             "no|not|zero <light>? <light>? bad|rough|wrong|ill ~1 condition|order|handling|things",
             "damage|damages|shortage|shortages|loss|breakage? or|and|&? exception|exceptions|exc|"
             "issue|issues|problem|problems|discrepancies|osd|os&d|o/s/d|noted|defects|complaints|concerns|"
             "remarks|discrepancy <none>|0",
             "nothing|nuthin|nothin|nuttin|nuffin|none|zip|nada ~1 wrong|bad|amiss|noted|noticed|"
-            "suspicious|visible|abnormal|"
-            "unusual|off|concerning|found|hurt|else",
+            "suspicious|visible|abnormal|unusual|off|concerning|found|hurt|else",
             "nothing to report|note|complain|write|add",
             "neg",
             "in one piece",
@@ -156,24 +146,19 @@ STATEMENTS: tuple[WordingRule, ...] = (
         effect="full count",
         phrases=(
             "all <number>? of? the|them? <carton>|<handling>|<piece>|<generic>|<goods>? <be>? "
-            "<be>? all? "
-            "here|present|accounted|there|received|recd|rcvd|delivered|arrived|counted|unloaded|"
-            "off|inside|dlvd for?",
+            "<be>? all? here|present|accounted|there|received|recd|rcvd|delivered|arrived|"
+            "counted|unloaded|off|inside|dlvd for?",
             "received|recd|recvd|rcvd|got|have|counted|unloaded all <number> $",
             "received|recd|recvd|rcvd|got|have|counted|unloaded em|them all $",
             "all in $",
             "every single|last? <carton>|<handling>|<piece>|<goods> <be>? here|present|accounted|"
-            "there|"
-            "received|recd|rcvd|delivered|arrived|counted|unloaded|off|on for?",
+            "there|received|recd|rcvd|delivered|arrived|counted|unloaded|off|on for?",
             "everything|everythings|evrything|all|alls <be>? all? here|there|present|received|"
-            "recd|rcvd|delivered|"
-            "accounted|arrived|counted|inside for?",
+            "recd|rcvd|delivered|accounted|arrived|counted|inside for?",
             "got|have|received|recd|rcvd|counted|unloaded|delivered everything|them|it? all ~1 "
-            "of? <number> "
-            "<carton>|<handling>|<piece>|<goods>|<generic>?",
-            "received|recd|rcvd|got|have|counted|delivered|unloaded|is|thats everything|all|every "
-            "single|last? <carton>|"
-            "<handling>|<piece>|<generic>|<goods>?",
+            "of? <number> <carton>|<handling>|<piece>|<goods>|<generic>?",
+            "received|recd|rcvd|got|have|counted|delivered|unloaded|is|thats everything|all|"
+            "every single|last? <carton>|<handling>|<piece>|<generic>|<goods>?",
             "full|complete|correct|right count|load|qty|quantity|shipment|order|delivery|set|cnt|"
             "tally|amount",
             "good count|qty|quantity|cnt|tally",
@@ -218,8 +203,7 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "subject|subj|sub|subjected|sbj|s/t|pending|awaiting|contingent|conditional to|on|"
             f"upon|2? ~3 further|furth|fthr|addl ~3 {LOOK}",
             "reserve|reserves|reserving|reserved|retain|right|rights ~4 further ~2 inspection|"
-            "insp|inspect|check|examine|"
-            "examination|count|review|verify",
+            "insp|inspect|check|examine|examination|count|review|verify",
             "further|furth|fthr ~2 inspection|insp|inspect|inspections|examination|exam|"
             "verification",
             "inspect|check|examine|look ~1 further",
@@ -275,8 +259,7 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "not allowed|permitted|let to? inspect|check|open|count",
             "driver|drvr|carrier refused inspection|insp|count",
             "to be inspected|checked|counted|verified|examined|opened ~3 when|after|once|later|"
-            "tomorrow|tmrw|"
-            "upon|at|by|before|on|prior|inside",
+            "tomorrow|tmrw|upon|at|by|before|on|prior|inside",
             "will inspect|check|count|verify|examine ~2 contents|count|inside|condition|quantity|"
             "freight|goods",
             "inspection|insp|count to follow",
@@ -309,8 +292,7 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "completed|done|passed|performed|finished|n/a|made|ok|good|cleared|waive|fine",
             "inspection|insp <be>? not ~1 ^required|reqd|needed|necessary|requested|wanted|req",
             "waived|waives|waive|waiving|declined|declines|declining|skipped|refused|passed ~2 "
-            "^inspection|insp|"
-            "inspect|inspections|check|look|open|unpack",
+            "^inspection|insp|inspect|inspections|check|look|open|unpack",
             "no|without|w/o|dont|not ~1 need ~2 inspect|inspection|insp|check",
             "no|not further? ~1 ^inspection|insp|inspect|reservation|reservations|sti ~2 needed|"
             "required|necessary|req|reqd|today|wanted",
