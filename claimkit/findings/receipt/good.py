@@ -65,7 +65,8 @@ def good_denied(marked: Marked, hit: Hit) -> bool:
         if tokens[at + 1].stop >= SOFT:
             return False
         beside = at == hit.first - 1
-        if "not" in token.classes or (beside and token.word in ("no", "hardly", "barely")):
+        hardly = token.word in ("hardly", "barely", "scarcely")
+        if "not" in token.classes or hardly or (beside and token.word == "no"):
             return not (at and "none" in tokens[at - 1].classes and tokens[at].stop == NO_STOP)
         if "no" in token.classes or not token.classes & PASSED:
             return False

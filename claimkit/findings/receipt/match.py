@@ -78,13 +78,13 @@ def mark(tokens: tuple[Token, ...]) -> Marked:
         if rule.effect in ASIDE and rule.id in begun:
             _mark_aside(marked, rule)
     blocked = set(marked.covered) | marked.named
-    # What was refused may be the goods of somebody else, which are an aside to all other rules.
-    ours = {at for at in blocked if at in marked.named or marked.covered[at].id != "other-goods"}
+    # The reason of a refusal may be what is an aside to all other rules: goods of somebody else.
+    printed = {at for at, rule in marked.covered.items() if rule.what == "small print"}
     found = [
         hit
         for rule in wording.RULES
         if rule.effect not in ASIDE and rule.id in begun
-        for hit in _occurrences(rule, tokens, ours if rule.effect == "reason" else blocked)
+        for hit in _occurrences(rule, tokens, printed if rule.effect == "reason" else blocked)
     ]
     found = [
         hit for hit in found if hit.rule.effect != "tripped" or _of_indicator(hit, found, tokens)

@@ -65,8 +65,8 @@ _PIECES = re.compile(
     )
   | (?P<pair>\b\d+\s?/\s?\d+\b)
   | (?P<word>
-        (?:[^\W\d_]\.){2,}[^\W\d_]?(?![^\W\d_])
-      | \b(?:os&d|os\sand\sd|o[.\s]?\s?s\.?\s?&\s?d)\b
+        \b(?:os&d|os\sand\sd|o[.\s]?\s?s\.?\s?&\s?d)\b
+      | (?:[^\W\d_]\.){2,}[^\W\d_]?(?![^\W\d_])
       | \bw/(?:out\b|o\b)?
       | \b[^\W\d_]/[^\W\d_](?:/[^\W\d_])?\b
       | [^\W_]+(?:['’`´][^\W\d_]+)*

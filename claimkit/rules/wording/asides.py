@@ -13,12 +13,12 @@ SEE = "see|find|found|seen|notice|spot|saw|detect"
 LIST_THEM = "report|note|list|write|mark|record|specify|state"
 NOTABLE = "exceptions|exception|damage|damages|shortage|shortages|discrepancies|defects|overages"
 UNLESS = (
-    "as|otherwise|where|when|if|for? any|the? "
+    "as|otherwise|where|when|if|for? any|the|an|a? "
     f"{NOTABLE}? or|and? {NOTABLE}? is|are|be|has|have? been? otherwise|so|specifically|"
     "expressly|clearly|specially?"
 )
 NOTED = (
-    "noted|shown|indicated|specified|stated|listed|marked|described|written|follows|"
+    "noted|shown|indicated|specified|stated|listed|marked|described|written|recorded|follows|"
     "reported|otherwise otherwise? below|hereon|herein|above|hereof|here|otherwise|on? the|this? "
     "receipt|bill|face|form?"
 )
@@ -240,6 +240,7 @@ ASIDES: tuple[WordingRule, ...] = (
             "any|anything|none|a? single? one? $",
             f"i|we? did|do|could|can not {SEE} any|anything|a? single? one? $",
             "nothing|none to? report|note|see|add|mention|found|seen|noted|there|visible? $",
+            "none|nothing that? i|we|he|she|they could|can? find|found|see|saw $",
             "no|zero <any> found|seen|noted|noticed|visible? $",
             "no|without a? sign|signs|trace|evidence|indication of? it|them|any|that|such? $",
             "came|come|comes|coming|turned up? empty|clean|clear|negative|nothing $",

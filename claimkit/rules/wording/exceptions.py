@@ -296,7 +296,8 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "recd",
             f"this|these|those|they|theyre|it|its|came|got|sent|received|recd ~7 {WANTED}",
             "instead of",
-            "not <describing>|gray|beige|tan|oak|walnut|maple|cherry|gas|round",
+            "not <describing>|gray|beige|tan|oak|walnut|maple|cherry|gas|round|"
+            "brass|nickel|chrome|bronze|stainless|birch|pine",
             "need|needs|needed|wanted|ordered left|right|<describing>",
             "not ours|mine",
             "not our|my order|shipment|freight|goods|item|items|load",

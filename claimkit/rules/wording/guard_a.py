@@ -50,7 +50,7 @@ GUARD_A_TO_L = (
     "bordered borderline borders bored bores boring botch botched bother bothers bots bottled "
     "bottomless bough bought bound bounded bounding bounds bounty bout bouts bowel bowels bower "
     "bowled bowler bowling bows boxer boxers boxing brace bracelets braces bragged braid brain "
-    "brains braised brakes braking bran branded branding brands brandy brash brass brats brave "
+    "brains braised brakes braking bran branded branding brands brandy brash brats brave "
     "braved breach breaching breadth breakaway breakthrough breakups breathable breathe "
     "breathing breathless breaths breathtaking bred breed breeders breeding breeze breezes brent "
     "bridge bridges brig bright brine brings brink brisk britches broach broad broads broadway "

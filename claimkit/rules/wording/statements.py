@@ -14,6 +14,7 @@ WEAK = (
     "produce-trade transport guideline 9.7: a generic notation usually preserves no claim (read); "
     "several carriers' published instructions call a bare reservation a clear receipt"
 )
+HARM = "damage|damages|shortage|shortages|overage|loss|breakage"
 LOOK = (
     "inspection|insp|inspect|inspections|inspecting|inspected|inspct|inspec|inspectn|count|"
     "recount|counting|check|checking|verification|verify|verifying|verif|exam|examination|"
@@ -79,7 +80,7 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "osd|os&d|o/s/d|trouble|troubles|claims|notations|variance|variances|flaws|blemishes|"
             "worries|surprises",
             "no|not|zero <light>? <light>? bad|rough|wrong|ill ~1 condition|order|handling|things",
-            "damage|damages|shortage|shortages|loss|breakage? or|and|&? exception|exceptions|exc|"
+            f"{HARM}? or|and|&? {HARM}? or|and|&? exception|exceptions|exc|"
             "issue|issues|problem|problems|discrepancies|osd|os&d|o/s/d|noted|defects|complaints|concerns|"
             "remarks|discrepancy <none>|0",
             "nothing|nuthin|nothin|nuttin|nuffin|none|zip|nada ~1 wrong|bad|amiss|noted|noticed|"
@@ -99,8 +100,8 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "pleased|thrilled|delighted|loves",
             "thumbs up",
             "satisfied|thrilled|delighted",
-            "not|without|w/o|nary|never a|one single? scratch|mark|dent|ding|nick|blemish|scuff|"
-            "chip",
+            "not|without|w/o|nary|never even|so? much? as? a|one single? scratch|mark|dent|ding|"
+            "nick|blemish|scuff|chip",
             "not bad",
             "tip top",
             "five by five",
