@@ -29,6 +29,7 @@ CLEAR, NOTHING, RESERVED = Grade.CLEAR, Grade.NOT_STATED, Grade.RESERVATION_ONLY
         ("No damage unless noted / NOTED: pallet 3 crushed one side", SPECIFIC),
         ("Except as noted below, freight was received in good order. 1 ctn wet", SPECIFIC),
         ("Exceptions (if any): 2 bags torn", SPECIFIC),
+        ("In apparent good order, exceptions as follows: 4 bags wet on bottom tier", SPECIFIC),
         ("In good order except as noted. Noted: subject to further inspection", RESERVED),
         ("Received in good order except as noted: DAMAGED", VAGUE),
         ("Exceptions, if any: NONE", CLEAR),
@@ -41,6 +42,7 @@ CLEAR, NOTHING, RESERVED = Grade.CLEAR, Grade.NOT_STATED, Grade.RESERVATION_ONLY
         # What is written before the print, or with no print at all, keeps its grade.
         ("ctn 4 crushed, all else in good order except as noted", SPECIFIC),
         ("good order except for 1 wet box", SPECIFIC),
+        ("Customer agrees ctn 2 is crushed on one corner", SPECIFIC),
         ("in good order, no exceptions noted, box 4 crushed on corner", CLASH),
         ("received in good order", CLEAR),
     ],
@@ -61,6 +63,7 @@ def test_print_states_nothing_and_what_follows_it_counts(words: str, expected: G
         ("Everything faultless, ctn 3 torn open", CLASH),
         ("other 3 immaculate, this one has a cracked lid", SPECIFIC),
         ("far from flawless", VAGUE),
+        ("nowhere near immaculate", VAGUE),
         ("hardly in pristine condition", VAGUE),
         ("as new address", NOTHING),
         ("Attn Greta", NOTHING),

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise, takewhile
 
 from claimkit.findings.receipt.match import Marked
+from claimkit.findings.receipt.pairs import pair_at, unit_before, unit_near
 from claimkit.findings.receipt.parts import UNITS, all_that_came, coded, is_count, is_label
 from claimkit.findings.receipt.reach import sentence_end, sentence_start
 from claimkit.findings.receipt.text import LINK, NO_STOP, SOFT, Token
@@ -124,57 +125,6 @@ def _is_whole(tokens: tuple[Token, ...], count: Count) -> bool:
     )
 
 
-def pair_at(tokens: tuple[Token, ...], at: int) -> tuple[int, int, int] | None:
-    """Read "3/4", "3 of 4", "3 out of the 4" at a token: part, whole, next token."""
-    token = tokens[at]
-    if token.sort == "pair" and token.value is not None and token.of is not None:
-        return token.value, token.of, at + 1
-    if token.value is None or token.sort not in ("number", "word"):
-        return None
-    after = at + 1
-    while _between(tokens, after, at):
-        after += 1
-    if after >= len(tokens) or tokens[after].word != "of" or tokens[after].stop > NO_STOP:
-        return None
-    after += 1
-    while after < len(tokens) and "the" in tokens[after].classes:
-        after += 1
-    if after >= len(tokens) or tokens[after].sort not in ("number", "word"):
-        return None
-    whole = tokens[after].value
-    return None if whole is None else (token.value, whole, after + 1)
-
-
-def _between(tokens: tuple[Token, ...], after: int, at: int) -> bool:
-    """Tell whether the word may stand before "of": "3 out of 4", "3 ctns rec'd of 4"."""
-    if after >= len(tokens) or tokens[after].stop > NO_STOP:
-        return False
-    unit = after == at + 1 and bool(tokens[after].classes & UNITS)
-    took = after <= at + 2 and "took" in tokens[after].classes
-    return unit or took or tokens[after].word in ("out", "total")
-
-
-def unit_near(tokens: tuple[Token, ...], last: int) -> tuple[str, int]:
-    """Give the unit named after a count and the token after it; "" where none is."""
-    for at in range(last, min(last + 3, len(tokens))):
-        if tokens[at].stop > NO_STOP:
-            break
-        for name in ("handling", "carton", "piece"):
-            if name in tokens[at].classes:
-                return name, at + 1
-        if tokens[at].sort != "word" or tokens[at].classes & {"no", "not", "took", "people"}:
-            break
-    return "", last
-
-
-def _unit_before(tokens: tuple[Token, ...], at: int) -> str:
-    if at and tokens[at].stop <= LINK:
-        for name in ("handling", "carton", "piece"):
-            if name in tokens[at - 1].classes:
-                return name
-    return ""
-
-
 def _pair_count(page: _Page, at: int, pair: tuple[int, int, int]) -> Count | None:
     tokens = page.tokens
     part, whole, last = pair
@@ -194,7 +144,7 @@ def _pair_count(page: _Page, at: int, pair: tuple[int, int, int]) -> Count | Non
         role = "received"
     if role == "" or (role == "received" and _like_a_date(page, at, pair, unit)):
         return None
-    return Count(role, part, whole, unit or _unit_before(tokens, at), at, last)
+    return Count(role, part, whole, unit or unit_before(tokens, at), at, last)
 
 
 def _unsaid_role(page: _Page, at: int, pair: tuple[int, int, int], unit: str) -> str:
@@ -326,7 +276,7 @@ def _single(page: _Page, at: int) -> Count | None:
     if role == "" and unit and alone:
         role = "total"
     goods = last < len(tokens) and tokens[last].stop == NO_STOP and "goods" in tokens[last].classes
-    if role == "" and (unit or goods or _unit_before(tokens, at)):
+    if role == "" and (unit or goods or unit_before(tokens, at)):
         role = "named"
     if role == "received" and not (unit or _took_before(tokens, at, 2)):
         ends = _took_after(tokens, last) or all_that_came(tokens, last)

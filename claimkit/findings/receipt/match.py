@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache
 
-from claimkit.findings.receipt.reach import denial_end, pause_after, reach, sought
+from claimkit.findings.receipt.reach import denial_end, names_a_piece, pause_after, reach, sought
 from claimkit.findings.receipt.text import HARD, LINK, NO_STOP, SOFT, Token
 from claimkit.rules.wording import book as wording
 from claimkit.rules.wording.row import WordingRule
@@ -146,7 +146,7 @@ def _mark_aside(marked: Marked, rule: WordingRule) -> None:
             continue
         if rule.effect == "names goods":
             marked.named |= set(range(hit.first, hit.last))
-        elif rule.id == "small-print" and _reserves(marked.tokens, hit):
+        elif _means_it(marked, hit):
             continue
         elif rule.effect == "not a negation":
             marked.no_denial.add(hit.first)
@@ -157,8 +157,6 @@ def _mark_aside(marked: Marked, rule: WordingRule) -> None:
             marked.denied_zone |= set(zone)
             if zone and hit.last - hit.first > 1:
                 marked.covered |= dict.fromkeys(range(hit.first, hit.last), rule)
-        elif rule.effect == "mask to stop" and hit.last - 1 in marked.denied_zone:
-            continue
         else:
             covers = reach(rule.effect, marked.tokens, hit.first, hit.last, marked.covered)
             marked.asides.append(hit)
@@ -169,12 +167,18 @@ def _mark_aside(marked: Marked, rule: WordingRule) -> None:
                 marked.covered.setdefault(at, rule)
 
 
-def _reserves(tokens: tuple[Token, ...], hit: Hit) -> bool:
-    """Tell whether "subject to … policy" is a reservation after all: "to inspection per policy"."""
-    words = {token.word for token in tokens[hit.first : hit.last]}
-    return tokens[hit.first].word in ("subject", "subj") and bool(
-        words & wording.READ_AS["reserving"]
-    )
+def _means_it(marked: Marked, hit: Hit) -> bool:
+    """Tell whether words that look like an aside are none.
+
+    "Subject to inspection per policy" reserves, "customer agrees ctn 2 is crushed" is no print,
+    and what was looked for and not found was no case that may come.
+    """
+    words = {token.word for token in marked.tokens[hit.first : hit.last]}
+    if hit.rule.id == "small-print":
+        return bool(words & {"subject", "subj"} and words & wording.READ_AS["reserving"])
+    if hit.rule.effect == "mask sentence":
+        return names_a_piece(marked.tokens, hit.last)
+    return hit.rule.effect == "mask to stop" and hit.last - 1 in marked.denied_zone
 
 
 def _occurrences(rule: WordingRule, tokens: tuple[Token, ...], blocked: set[int]) -> Iterator[Hit]:

@@ -73,6 +73,15 @@ def _print_end(tokens: tuple[Token, ...], at: int, covered: dict[int, WordingRul
     return at
 
 
+def names_a_piece(tokens: tuple[Token, ...], at: int) -> bool:
+    """Tell whether the words go on to a numbered piece, which nobody prints: "ctn 2"."""
+    for number in range(at + 1, pause_after(tokens, at, SOFT)):
+        piece = tokens[number - 1].classes & {"carton", "handling", "piece"}
+        if tokens[number].sort == "number" and tokens[number].stop == NO_STOP and piece:
+            return True
+    return False
+
+
 def pause_after(tokens: tuple[Token, ...], at: int, stop: int) -> int:
     """Give the first token from `at` on that a pause of that strength stands before."""
     while at < len(tokens) and tokens[at].stop < stop:

@@ -56,6 +56,7 @@ ASIDES: tuple[WordingRule, ...] = (
         phrases=(
             f"except|unless|exept|excpt|exc|xcept|excepting|expect {UNLESS} {NOTED}",
             f"unless|except {NOTED}",
+            "exceptions|exception|damage|shortages as follows",
             f"if|where|when no|not {UNLESS} {NOTED}",
         ),
         why="Printed good order is held only until something is noted, and states nothing.",

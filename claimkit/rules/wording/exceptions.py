@@ -9,6 +9,10 @@ from __future__ import annotations
 from claimkit.rules.wording.row import WordingRule
 
 PRACTICE = "common practice, no source"
+FLAWLESS = (
+    "perfect|ideal|great|good|pristine|mint|satisfactory|new|flawless|faultless|"
+    "immaculate|impeccable|spotless|exemplary"
+)
 WANTED = "asked|ordered|wanted|want|wants|requested|need|needs|needed|supposed|should|specified"
 X12_LADING = "ASC X12 element 33, lading exception code: damaged, short, overage, refused (read)"
 
@@ -55,8 +59,8 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "been|went|gone|put|came|run ~2 thru|through ~1 ^wringer|war|ringer|hell|mill|battle|"
             "grinder",
             "seen ~1 better ^days",
-            "less|far|short than|from|of ~1 ^perfect|ideal|great|good|pristine|mint|satisfactory|"
-            "new|flawless|faultless|immaculate|impeccable|spotless|exemplary",
+            f"less|far|short than|from|of ~1 ^{FLAWLESS}",
+            f"nowhere|not near|close to? ^{FLAWLESS}",
             "not ~2 ^perfect|great|pretty|happy|impressed|pleased|satisfied|thrilled|ideal|fine|"
             "acceptable|best",
             "dont|didnt|not|hate|doesnt ~2 like|love|hate|liking ~2 ^look|looks|looking|way|shape|"

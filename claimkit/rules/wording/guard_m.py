@@ -31,7 +31,7 @@ GUARD_M_TO_Z = (
     "newscaster newspaper newspapers newsreel newsroom newsstand niceties nickels nicking "
     "nickname niece nieces nigger nigh nights nightshade nighttime niles nines nipped nipping "
     "nonetheless nooks noose norms noses notable notation notebook notebooks nothings notices "
-    "noting notwithstanding novice nowhere nurses nutter oats obliterate observer observers "
+    "noting notwithstanding novice nurses nutter oats obliterate observer observers "
     "observes obsessed occupant occupants odors offed offender offenders offers offices oiled "
     "oils older omens oncoming ongoing online onstage openings operated operates operatic "
     "operation operations operators opportunist oranges otter otters ouch ousted outed outsider "
