@@ -44,6 +44,8 @@ CLEAR, NOTHING, RESERVED = Grade.CLEAR, Grade.NOT_STATED, Grade.RESERVATION_ONLY
         ("good order except for 1 wet box", SPECIFIC),
         ("Customer agrees ctn 2 is crushed on one corner", SPECIFIC),
         ("in good order, no exceptions noted, box 4 crushed on corner", CLASH),
+        ("no scratches - received in apparent good order except as noted", CLEAR),
+        ("crushed in spots, received in apparent good order except as noted", VAGUE),
         ("received in good order", CLEAR),
     ],
 )

@@ -36,24 +36,24 @@ def reach(
 def _printed(tokens: tuple[Token, ...], found: int, last: int) -> range:
     """Give the print around "except as noted": back over what it limits, or on where it leads.
 
-    What names goods or a number before it is written by hand, and stays.
+    It begins at its "received"; what names goods or a number before that is written by hand.
     """
-    first, start = found, max(sentence_start(tokens, found), found - LONGEST_PRINT)
-    if first == start:
+    start = max(sentence_start(tokens, found), found - LONGEST_PRINT)
+    if found == start:
         ahead = range(last, pause_after(tokens, last, HARD))
         orders = (i + 1 for i in ahead if tokens[i].word in wording.READ_AS["order"])
-        return range(first, max(orders, default=last))
-    at = found
-    while at > start:
-        at = max(i for i in range(start, at) if i == start or tokens[i].stop > NO_STOP)
-        named = [i for i in range(at, first) if _names(tokens[i])]
-        if named and first < found:
-            break
-        begun = range(named[-1] + 1, first) if named else range(0)
-        first = next((i for i in begun if tokens[i].classes & {"took", "be", "no"}), at)
-        if named:
-            break
-    return range(first, last)
+        return range(found, max(orders, default=last))
+    limits = []
+    while found > start:
+        at = max(i for i in range(start, found) if i == start or tokens[i].stop > NO_STOP)
+        named = [i for i in range(at, found) if _names(tokens[i])]
+        begun = range(named[-1] + 1 if named else at, found)
+        took = next((i for i in begun if "took" in tokens[i].classes), None)
+        if took is not None:
+            return range(took, last)
+        limits.append(next((i for i in begun if tokens[i].classes & {"be", "no"}), at))
+        found = start if named else at
+    return range(limits[0], last)
 
 
 def _names(token: Token) -> bool:

@@ -83,7 +83,7 @@ STATEMENTS: tuple[WordingRule, ...] = (
             f"{HARM}? or|and|&? {HARM}? or|and|&? exception|exceptions|exc|"
             "issue|issues|problem|problems|discrepancies|osd|os&d|o/s/d|noted|defects|complaints|concerns|"
             "remarks|discrepancy <none>|0",
-            "exception|exceptions noted|taken|listed|reported ~2 <none>",
+            "exception|exceptions noted|taken|listed|reported by? the? <people>? <none>",
             "nothing|nuthin|nothin|nuttin|nuffin|none|zip|nada ~1 wrong|bad|amiss|noted|noticed|"
             "suspicious|visible|abnormal|unusual|off|concerning|found|hurt|else",
             "nothing to report|note|complain|write|add",
