@@ -7,7 +7,7 @@ goods; "forklift hole in ctn 2" does.
 from __future__ import annotations
 
 from claimkit.findings.receipt.match import Marked
-from claimkit.findings.receipt.negation import LISTED, NOUNS, names_a_thing
+from claimkit.findings.receipt.negation import LISTED, NOUNS, answered_yes, names_a_thing
 from claimkit.findings.receipt.reach import sentence_end, sentence_start
 from claimkit.findings.receipt.text import LINK, NO_STOP, SOFT, Token
 from claimkit.rules.wording import book as wording
@@ -17,7 +17,10 @@ PLACED = frozenset({"carton", "handling", "piece", "goods", "generic"})
 
 
 def asked(marked: Marked, last: int) -> bool:
-    """Tell whether the clause, or the sentence of a question word, ends in a question mark."""
+    """Tell whether the clause, or the sentence of a question word, ends in a question mark.
+
+    A question that "yes" answers is none: "damage? yes, ctn 2".
+    """
     tokens = marked.tokens
     end = sentence_end(tokens, max(last - 1, 0))
     first = tokens[sentence_start(tokens, max(last - 1, 0))]
@@ -25,7 +28,8 @@ def asked(marked: Marked, last: int) -> bool:
         while last < end and tokens[last].stop < SOFT and tokens[last].text != "?":
             last += 1
         end = min(end, last + 1)
-    return any(token.text == "?" for token in tokens[last:end])
+    mark = next((at for at in range(last, end) if tokens[at].text == "?"), None)
+    return mark is not None and not answered_yes(tokens, mark)
 
 
 def will_be(marked: Marked, first: int) -> bool:

@@ -7,11 +7,18 @@ is a date where nothing says otherwise.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from itertools import pairwise, takewhile
+from itertools import takewhile
 
 from claimkit.findings.receipt.match import Marked
 from claimkit.findings.receipt.pairs import pair_at, unit_before, unit_near
-from claimkit.findings.receipt.parts import UNITS, all_that_came, coded, is_count, is_label
+from claimkit.findings.receipt.parts import (
+    UNITS,
+    all_that_came,
+    coded,
+    is_count,
+    is_label,
+    is_whole,
+)
 from claimkit.findings.receipt.reach import sentence_end, sentence_start
 from claimkit.findings.receipt.text import LINK, NO_STOP, SOFT, Token
 from claimkit.rules.wording import book as wording
@@ -97,7 +104,7 @@ def counts(marked: Marked, spoken: Spoken, recorded: Recorded) -> tuple[Count, .
         else:
             continue
         if count is not None:
-            whole = pair is None and _is_whole(page.tokens, count)
+            whole = pair is None and is_whole(page.tokens, count.first, count.last)
             found.append(replace(count, whole=whole))
             if pair is None and count.of is not None:
                 skip = 1 + next(i for i in range(at + 1, len(page.tokens)) if _is_value(page, i))
@@ -106,23 +113,6 @@ def counts(marked: Marked, spoken: Spoken, recorded: Recorded) -> tuple[Count, .
 
 def _is_value(page: _Page, at: int) -> bool:
     return page.tokens[at].value is not None
-
-
-def _is_whole(tokens: tuple[Token, ...], count: Count) -> bool:
-    """Tell whether the count is the whole: "total 14", "6 total", "3 skids, that is all"."""
-    beside = [count.last, count.last + 1]
-    if count.first > 1 and tokens[count.first - 2].value is None:
-        closes = count.first > 2 and tokens[count.first - 3].value is not None
-        beside += [] if closes and tokens[count.first].stop > NO_STOP else [count.first - 1]
-    elif count.first == 1:
-        beside.append(0)
-    if any(0 <= i < len(tokens) and tokens[i].word in wording.READ_AS["total"] for i in beside):
-        return True
-    words = [t.word for t in tokens[count.last : sentence_end(tokens, count.first)]]
-    return any(
-        word in ("thats", "is", "was") and after in ("all", "every", "it", "everything", "what")
-        for word, after in pairwise(words)
-    )
 
 
 def _pair_count(page: _Page, at: int, pair: tuple[int, int, int]) -> Count | None:
@@ -140,7 +130,8 @@ def _pair_count(page: _Page, at: int, pair: tuple[int, int, int]) -> Count | Non
         role = _unsaid_role(page, at, pair, unit)
     elif role == "good" and part == whole:
         role = "received"
-    if at and "only" in tokens[at - 1].classes:
+    stated = at - 1 in page.spoken.short or role not in ("bad", "short")
+    if at and "only" in tokens[at - 1].classes and stated:
         role = "received"
     if role == "" or (role == "received" and _like_a_date(page, at, pair, unit)):
         return None
@@ -267,7 +258,8 @@ def _single(page: _Page, at: int) -> Count | None:
     if _expected(page, at, last):
         return Count("expected", value, None, unit, at, last)
     role = _single_role(page, at, last)
-    if role == "" and at and tokens[at - 1].word in wording.READ_AS["total"]:
+    before = [token.word for token in tokens[max(0, at - 2) : at] if token.word != "of"]
+    if role == "" and before and before[-1] in wording.READ_AS["total"]:
         role = "named"
     whole = _short_of(page, last) if role == "short" else None
     if whole is not None:
@@ -303,9 +295,9 @@ def _short_of(page: _Page, last: int) -> int | None:
 def _single_role(page: _Page, at: int, last: int) -> str:
     tokens, spoken = page.tokens, page.spoken
     if at in spoken.short:
-        inside = [hit for hit in page.marked.hits if hit.head <= at < hit.last]
-        only = any("only" in tokens[i].classes for h in inside for i in range(h.first, h.last))
-        return "received" if only else "short"
+        around = [hit.first for hit in page.marked.hits if hit.first <= at < hit.last]
+        begun = min(around, default=at)
+        return "received" if "only" in tokens[begun].classes else "short"
     if at and tokens[at].stop <= LINK and at - 1 in spoken.short:
         return "short"
     role = _role(page, at, last)

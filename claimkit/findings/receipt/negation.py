@@ -28,8 +28,21 @@ def denied(marked: Marked, first: int, head: int, last: int) -> bool:
         t.value == 0 or "none" in t.classes for t in inside
     ):
         return True
-    walk = _Walk(marked, _list_spans(marked, head), names_a_thing(marked.tokens, head, last))
+    # What is answered by itself is in no list: "no shortage, damage: yes".
+    spans = {} if answered_yes(marked.tokens, last) else _list_spans(marked, head)
+    walk = _Walk(marked, spans, names_a_thing(marked.tokens, head, last))
     return walk.back_from(min(first, head)) or _denied_after(marked, last)
+
+
+def answered_yes(tokens: tuple[Token, ...], at: int) -> bool:
+    """Tell whether "yes" stands there, or behind question marks; "yes / no" are a form's boxes."""
+    first = at
+    while at < len(tokens) and tokens[at].text == "?":
+        at += 1
+    words = [token.word for token in tokens[at : at + 2]]
+    if words[:1] not in (["yes"], ["y"]) or words[1:] in (["no"], ["n"], ["/"], ["or"]):
+        return False
+    return at > first or tokens[at].stop <= LINK
 
 
 def names_a_thing(tokens: tuple[Token, ...], head: int, last: int) -> bool:
@@ -218,8 +231,7 @@ def _denied_after(marked: Marked, last: int) -> bool:
     at = last
     asked = at < len(tokens) and tokens[at].text == "?"
     at += asked
-    if at < len(tokens) and tokens[at].word == "y/n":
-        at += 1
+    at += at < len(tokens) and tokens[at].word in ("y/n", "=")
     if at >= len(tokens):
         return False
     after = tokens[at + 1] if at + 1 < len(tokens) else None
@@ -274,7 +286,11 @@ def _answered_no(tokens: tuple[Token, ...], at: int, *, asked: bool) -> bool:
     if "none" in token.classes and token.stop != SOFT and (token.word != "nothing" or linked):
         return True
     ends = at + 1 >= len(tokens) or tokens[at + 1].stop > NO_STOP
-    next_asked = linked and at + 2 < len(tokens) and tokens[at + 2].stop == LINK
+    next_asked = (
+        linked
+        and at + 2 < len(tokens)
+        and (tokens[at + 2].stop == LINK or tokens[at + 2].text == "?")
+    )
     if token.word in ("no", "n") and (linked or token.stop == NO_STOP) and (ends or next_asked):
         return token.stop < SOFT or asked
     return token.sort == "number" and token.value == 0

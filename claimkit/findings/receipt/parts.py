@@ -7,6 +7,7 @@ and gate numbers are no counts.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from claimkit.findings.receipt.match import Marked
 from claimkit.findings.receipt.negation import names_a_thing
@@ -87,6 +88,10 @@ def coded(tokens: tuple[Token, ...], at: int) -> bool:
 
 def is_label(tokens: tuple[Token, ...], at: int) -> bool:
     """Tell whether the number names a piece: "ctn 4", "box #3", "crate no 2"."""
+    return _next_name(tokens, at) or _names(tokens, at)
+
+
+def _names(tokens: tuple[Token, ...], at: int) -> bool:
     before = at - 1
     marked_number = False
     while before >= 0 and tokens[before].word in wording.READ_AS["numbering"]:
@@ -110,6 +115,21 @@ def is_label(tokens: tuple[Token, ...], at: int) -> bool:
     if before and tokens[before - 1].word in wording.READ_AS["ordinal"] | {"one"}:
         return False
     return marked_number or (singular and not unit_after)
+
+
+def _next_name(tokens: tuple[Token, ...], at: int) -> bool:
+    """Tell whether the number goes on with names of pieces: the 5 of "boxes 2, 5 wet"."""
+    if at < 2 or tokens[at].stop != SOFT or tokens[at - 1].sort != "number":
+        return False
+    if (tokens[at].value or 0) <= (tokens[at - 1].value or 0):
+        return False  # "boxes 10, 8 ok 2 wet": names go up, these are counts
+    after = tokens[at + 1] if at + 1 < len(tokens) else None
+    if after is not None and after.stop == NO_STOP and after.classes & (UNITS | {"goods"}):
+        return False
+    if _next_name(tokens, at - 1):
+        return True
+    head = tokens[at - 2]
+    return bool(head.classes & UNITS) and not _singular(head.word) and tokens[at - 1].stop <= LINK
 
 
 def _listed_label(tokens: tuple[Token, ...], before: int, at: int) -> bool:
@@ -137,7 +157,8 @@ def _label(marked: Marked, at: int) -> Part | None:
     if token.sort in ("number", "pair", "code") or (token.sort == "word" and token.value):
         short = token.sort in ("code", "pair") or (token.value or 0) <= LONGEST_COUNT
         if short and is_label(tokens, at) and not coded(tokens, at):
-            first = at - 1 if at else at
+            listed = at > 0 and tokens[at - 1].word in wording.READ_AS["listing"]
+            first = at if not at or listed or tokens[at - 1].sort == "number" else at - 1
             while first > 0 and tokens[first].word in ("#", "no", "number", "num"):
                 first -= 1
             return Part("which piece", first, at + 1)
@@ -339,3 +360,29 @@ def all_that_came(tokens: tuple[Token, ...], at: int) -> bool:
         first in ("all", "what") and who in ("we", "i") and took in wording.CLASSES["took"]
         for first, who, took in zip(words, words[1:], words[2:], strict=False)
     )
+
+
+def is_whole(tokens: tuple[Token, ...], first: int, last: int) -> bool:
+    """Tell whether a count is the whole: "total 14", "6 total", "3 skids, that is all"."""
+    if any(tokens[i].word in wording.READ_AS["total"] for i in _beside(tokens, first, last)):
+        return True
+    words = [t.word for t in tokens[last : sentence_end(tokens, first)]]
+    return any(
+        word in ("thats", "is", "was") and after in ("all", "every", "it", "everything", "what")
+        for word, after in pairwise(words)
+    )
+
+
+def _beside(tokens: tuple[Token, ...], first: int, last: int) -> list[int]:
+    """Give where a "total" of this count may stand: in "9 ctns, total 14" it is the other's."""
+    after = []
+    for at in range(first + 1, min(last + 2, len(tokens))):
+        if tokens[at].stop >= SOFT and any(t.value for t in tokens[at + 1 : at + 2]):
+            break
+        after.append(at)
+    paused = tokens[first].stop > NO_STOP
+    first -= first > 1 and tokens[first - 1].word == "of"
+    of_another = (first > 1 and tokens[first - 2].value is not None) or (
+        first > 2 and tokens[first - 3].value is not None and paused
+    )
+    return after if of_another or not first else [*after, first - 1]

@@ -15,9 +15,12 @@ from claimkit.findings.receipt.match import Hit, Marked
 from claimkit.findings.receipt.negation import LISTED, denied
 from claimkit.findings.receipt.parts import UNITS, Part
 from claimkit.findings.receipt.reach import sentence_start
-from claimkit.findings.receipt.text import HARD
+from claimkit.findings.receipt.text import HARD, LINK, NO_STOP, Token
 
 NOT_THESE_GOODS = "about something else"
+DAMAGE_OR_LOSS = ("kind", "generic", "vague", "shortage")
+MISSING = frozenset({"missing", "short", "lacking"})
+HAVING = frozenset({"have", "has", "had", "with", "w/", "of"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +127,7 @@ def _reserved(marked: Marked, hit: Hit, *, no: bool) -> Reserved:
 def _polarity(marked: Marked, hit: Hit) -> str:
     """Tell whether the hit is affirmed, denied, or about something else."""
     effect = hit.rule.effect
-    if _of_others(marked, hit):
+    if _of_others(marked, hit) or _only_so_many_damaged(marked, hit):
         return NOT_THESE_GOODS
     if effect in ("indicator", "no reservation") or (effect in LISTED and _inner_no(marked, hit)):
         return "affirmed"
@@ -156,6 +159,31 @@ def _of_others(marked: Marked, hit: Hit) -> bool:
     return of_the_site(marked, hit.first, hit.head, hit.last)
 
 
+def _only_so_many_damaged(marked: Marked, hit: Hit) -> bool:
+    """Tell "only 2 boxes crushed", "only 3 of the 4 wet" from "only 2 boxes", "only 3 came"."""
+    tokens, at = marked.tokens, hit.last
+    if hit.rule.effect != "shortage" or "only" not in tokens[hit.first].classes:
+        return False
+    before = tokens[hit.first - 1 : hit.first] if tokens[hit.first].stop <= LINK else ()
+    if any(token.word in MISSING for token in before):
+        return True
+    got = any("took" in token.classes for token in before)
+    if got or not (tokens[hit.head].word == "of" or tokens[hit.head].classes & UNITS):
+        return False
+    while at < len(tokens) and tokens[at].stop == NO_STOP and _of_the_count(tokens[at]):
+        at += 1
+    if at >= len(tokens) or tokens[at].stop > NO_STOP:
+        return False
+    said = (h for h in marked.hits if h is not hit and h.rule.effect in DAMAGE_OR_LOSS)
+    return any(other.first <= at < other.last for other in said)
+
+
+def _of_the_count(token: Token) -> bool:
+    """Tell whether the word may stand between a count and the damage that is said of it."""
+    known = token.classes & (UNITS | {"goods", "the", "be", "light"})
+    return token.value is not None or bool(known) or token.word in HAVING
+
+
 def _a_surname(marked: Marked, hit: Hit) -> bool:
     """Tell whether the word is a name behind an initial: "received by M. Dent"."""
     tokens = marked.tokens
@@ -164,6 +192,8 @@ def _a_surname(marked: Marked, hit: Hit) -> bool:
         return False
     if at < 0 or hit.last != hit.head + 1 or len(tokens[at].text) != 1 or tokens[at].word == "a":
         return False
+    if at > 0 and tokens[at - 1].text == "?":
+        return False  # an answer: "damage? n shortage? y"
     unit = at > 0 and bool(tokens[at - 1].classes & (UNITS | {"goods", "places"}))
     return tokens[at].word.isalpha() and not unit
 

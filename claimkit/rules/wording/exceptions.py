@@ -130,6 +130,7 @@ EXCEPTIONS: tuple[WordingRule, ...] = (
             "shorted|shrt|shtg|shtgs|shtge|shrtg|shrtge|shortg|shortage|shortages|shorts|shortshipped|shortship",
             "short $",
             "short <unknown> $",
+            "short <only> <number>",
             "short <number>|<carton>|<handling>|<piece>|<goods>|<generic>|<accessory>|the|a|an|"
             "all|of|by|from|at|per|in|ship|shipped|and|&|or|nor|see|is|w/|w|on|upon|this|both|"
             "pls|please|call|none|nil|driver|drvr|customer|cust|noted|again|will|to|for|but|"

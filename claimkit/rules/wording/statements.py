@@ -89,7 +89,6 @@ STATEMENTS: tuple[WordingRule, ...] = (
             "nothing to report|note|complain|write|add",
             "neg",
             "in one piece",
-            "one piece",
             "like|brand|good|as new condition|cond $",
             "like|brand new",
             "as new $",
