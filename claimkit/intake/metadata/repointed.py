@@ -122,11 +122,11 @@ def _side_values(walked: Walked) -> list[Named]:
         seen.add(at)
         count = short.unpack_from(block, at)[0]
         end = at + 2 + 12 * count
+        if end > len(block):
+            continue  # costs nothing: a damaged count keeps no other directory from being read
         left -= count
         if left < 0:
             break
-        if end > len(block):
-            continue
         preview = {}
         for tag, kind, many, raw in entry.iter_unpack(block[at + 2 : end]):
             place = number.unpack(raw)[0]
