@@ -55,10 +55,10 @@ CITATIONS: dict[Asked, str] = {
 
 
 def flaw_of_the_making(text: str) -> str | None:
-    """Give the word of a text that names a flaw of the making, or None."""
+    """Give the word of a text that names a flaw of the making, to its end, or None."""
     plain = _NOT_A_FLAW.sub("", text)
     for word in DEFECTS:
-        found = re.search(word.pattern, plain, re.IGNORECASE)
+        found = re.search(rf"(?:{word.pattern})\w*", plain, re.IGNORECASE)
         if found:
             return found[0]
     return None
