@@ -7,6 +7,7 @@ invoice price, every discount and allowance (shared facts, law.md section 3).
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -15,7 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from claimkit.findings.claim.parts import claim_parts, ready
-from claimkit.findings.claim.worksheet import rounded, total
+from claimkit.findings.claim.worksheet import of_shipment, rounded, total
 from claimkit.model.case import AmountLine, Case
 from claimkit.model.contract import LiabilityTerms
 from claimkit.model.quantities import Money
@@ -271,6 +272,18 @@ def test_rounding_is_to_the_nearest_unit_halves_up(value: Fraction, unit: tuple[
     nearest = (2 * value.numerator * per + value.denominator) // (2 * value.denominator)
     assert Fraction(money.amount) == Fraction(nearest, per)
     assert bool(told) is (Fraction(nearest, per) != value)
+
+
+def test_the_claim_of_one_shipment_holds_nothing_of_another() -> None:
+    job_ = a_job(with_item(PANEL, shipment="main"), with_item(TRAY, shipment="second"))
+    two = replace(job_, shipment=(*job_.shipment, replace(job_.shipment[0], id="second")))
+    came = replace(delivery(), body=replace(delivery().body, shipment="main"))
+    found = worked((came, damage(), damage("cracked", item="tray")), two)
+    assert [str(total(of_shipment(found, name))) for name in ("main", "second", None)] == [
+        "USD 412.50",
+        "USD 388.00",
+        "USD 800.50",
+    ]
 
 
 def test_total_is_exact() -> None:
