@@ -184,6 +184,7 @@ TOLD: list[tuple[Asked, Made, Answer, str]] = [
         UNTOLD,
         "Who packed and sent it",
     ),
+    (MAKER, {**wrong(colour="grey"), "ship": {**GOOD, "shipper": "works"}}, UNTOLD, "Who packed"),
     (MAKER, wrong(colour="grey"), UNTOLD, "Who packed and sent it"),
     (MAKER, wrong(size=(inches("34"), inches("90"))), UNTOLD, "made to another size"),
     (MAKER, {**gap_job(), "records": (dry(3), fastened(6))}, NO, "the gap was within design"),
@@ -206,6 +207,9 @@ TOLD: list[tuple[Asked, Made, Answer, str]] = [
         "Within design at the dry fit, opened by the fastened",
     ),
     (OWN, {**gap_job(), "records": (dry(3), complaint(6))}, UNTOLD, "A reading at the handover"),
+    (OWN, {**gap_job(), "records": (dry("3.4"), fastened("4.3"))}, UNTOLD, "the seam's material"),
+    # 3.7 is within 2 to 4 mm and 4.2 is not, and the half millimetre between is no change by 0.8.
+    (OWN, {**gap_job(), "records": (dry("3.7"), fastened("4.2"))}, UNTOLD, "Finer readings"),
     (OWN, {**gap_job(), "records": (dry(4), fastened(9))}, UNTOLD, "The dry fit is past"),
     # An insurer.
     (INSURER, insured(), YES, "Policy CG-1 is entered for it; give notice as it asks."),
@@ -241,6 +245,13 @@ def test_of_several_the_one_that_shipped_is_asked(whom: Asked, other: Party, shi
     one = only(nobody, whom)
     assert (one.party, one.answer) == (None, UNTOLD)
     assert any(f"Who the {whom} is" in text for text in one.settle)
+
+
+def test_a_wrong_piece_in_a_closed_carton_is_not_packed_short() -> None:
+    grey = wrong(colour="grey")
+    records = (CLOSED, *grey["records"][1:])
+    found = made(**{**grey, "records": records, "ship": {**GOOD, "shipper": "works"}})
+    assert [c.because for c in asked(found, MAKER)] == [()]
 
 
 def test_only_the_maker_that_packed_is_asked_for_what_is_short() -> None:

@@ -36,6 +36,10 @@ RISK = (
     "(sale.risk_passes, sale.claim_filed_by)."
 )
 PACKED_WELL = "Whether the packing was enough: how it was packed, and the maker's packing rules."
+HARDLY_MOVED = (
+    "Finer readings: the gap was within design at the dry fit and is outside it now, and moved by "
+    "no more than its tolerance."
+)
 DRY_FIT = "A gap reading at the dry fit, on open floor, set level."
 
 
@@ -335,8 +339,10 @@ def _own_gap(matter: Matter) -> Weighing:
         found.against.append((text, (gap.before.source,)))
     elif gap.at_dry_fit.fit is Fit.CANNOT_TELL:
         found.wanted.append(gap.at_dry_fit.settle or DRY_FIT)
-    elif gap.change.change not in (Change.OPENED, Change.CLOSED) or gap.after is None:
-        found.wanted.append(gap.change.settle or "A reading after the fastening.")
+    elif gap.after is None:
+        found.wanted.append("A reading after the fastening.")
+    elif gap.change.change not in (Change.OPENED, Change.CLOSED):
+        found.wanted.append(gap.change.settle or HARDLY_MOVED)
     elif gap.after.stage is Stage.COMPLAINT:
         found.wanted.append(
             "A reading at the handover: a change up to a complaint also holds settling and use."
