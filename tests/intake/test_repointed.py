@@ -13,7 +13,14 @@ from collections.abc import Sequence
 
 import pytest
 
-from claimkit.intake.metadata.repointed import SCANNED, Astray, Named, Walked, astray
+from claimkit.intake.metadata.repointed import (
+    MAX_SIDE_ENTRIES,
+    SCANNED,
+    Astray,
+    Named,
+    Walked,
+    astray,
+)
 
 OWN, FREE = 200, 300  # where the date that is claimed stands, and one that nobody claims
 DATE = b"2024:05:12 14:03:22\0"
@@ -94,7 +101,7 @@ def test_a_date_that_another_entry_names_too(raw: bytes, sides: list[int]) -> No
         [(0x9999, 2, 5, OWN - 5)],  # ends right before it
         [(0x9999, 2, 5, OWN + 20)],  # begins right behind it
         [(0x9999, 99, 20, OWN)],  # no type that TIFF knows
-        [(0x9999, 2, 1_000, OWN)],  # more than the block has
+        [(0x9999, 2, 300, OWN)],  # more than the block has
         [(0x0201, 4, 1, 100), (0x0202, 4, 1, 100)],  # the thumbnail ends right before it
         [(0x9999, 4, 1, 80)],  # an ordinary number is no directory
         [(0x014A, 3, 1, 80)],  # nor is a short one
@@ -109,6 +116,13 @@ def test_a_directory_that_was_read_is_not_read_as_another() -> None:
     raw = block((40, directory([DATE_ROW], 40)))
     assert look(raw, [40], tables=(8, 40)) == Astray()
     assert look(raw, [40], tables=(8,)) == SHARED
+
+
+@pytest.mark.parametrize("entries, read", [(MAX_SIDE_ENTRIES - 1, True), (MAX_SIDE_ENTRIES, False)])
+def test_so_many_entries_are_read_and_no_more(entries: int, read: bool) -> None:
+    many = directory([(0x9999, 4, 1, 0)] * entries)
+    raw = block((40, directory([DATE_ROW])), (400, many), size=500 + len(many))
+    assert (look(raw, [400, 40]) == SHARED) is read
 
 
 def test_nothing_is_told_where_no_text_of_the_form_is_left() -> None:
