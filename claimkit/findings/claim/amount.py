@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from claimkit.findings.claim.costs import beside_goods, pieces_repaired, repairs
+from claimkit.findings.claim.same_piece import same_pieces
 from claimkit.findings.claim.worksheet import (
     GOODS,
     ORDER,
@@ -64,9 +65,13 @@ def _item(case: Case, job: Job, item: Item) -> Iterator[AmountLine | NotChecked]
     missing = [d for d in case.differences if d.item == item.id and d.short]
     short = sum(d.short for d in missing)
     most = item.quantity - sum(d.quantity for _, d in lump) - still_repaired
-    count = min(damaged - still_repaired + short, most)
+    same = same_pieces(case, job, item, whole, short)
+    once = min(same.once, damaged - still_repaired)
+    count = min(damaged - still_repaired + short - once, most)
     if count <= 0:
         return
+    if same.question:
+        yield NotChecked(RULE, f"item {item.id}", same.question)
     number = job.item.index(item) + 1
     gap = _no_price(item, number)
     if gap:
@@ -75,12 +80,14 @@ def _item(case: Case, job: Job, item: Item) -> Iterator[AmountLine | NotChecked]
     causes = [f"{damaged} damaged"] * bool(damaged) + [f"{short} short"] * bool(short)
     causes += [f"{still_repaired} of them repaired"] * bool(still_repaired)
     why = " and ".join(causes[:2]) + "".join(f", {c}" for c in causes[2:])
-    if damaged - still_repaired + short > count:
+    why += f", {once} of them one and the same" * bool(once)
+    if damaged - still_repaired + short - once > count:
         why += f", counted as {count} of {item.quantity} ordered"
     sources = (
         _price_source(case, number),
         *(Source(path=r.path, sha256=r.sha256, key_path="quantity") for r, _ in whole),
         *(source for d in missing for source in d.sources),
+        *(same.sources if once else ()),
     )
     yield _goods_line(item, shipment, count, why, sources)
 
