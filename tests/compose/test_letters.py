@@ -132,7 +132,6 @@ def words(letter: Letter) -> str:
 
 
 BLANK = "______"
-FILLED_BY_HAND = (LetterKind.NON_RECEIPT,)
 READY: dict[LetterKind, tuple[Record, ...]] = {
     LetterKind.CONCEALED: (),
     LetterKind.CLAIM: (),
@@ -143,7 +142,6 @@ READY: dict[LetterKind, tuple[Record, ...]] = {
     LetterKind.SELLER: (),
     LetterKind.MAKER: (),
     LetterKind.INSURER: (),
-    LetterKind.NON_RECEIPT: (),
 }
 
 
@@ -151,7 +149,7 @@ READY: dict[LetterKind, tuple[Record, ...]] = {
 def test_a_letter_whose_facts_are_there_is_ready(kind: LetterKind) -> None:
     letter = compose_letter(made(*READY[kind]), kind)
     assert letter.why_not == ()
-    assert BLANK not in words(letter) or kind in FILLED_BY_HAND
+    assert BLANK not in words(letter)
     assert "DRAFT" not in words(letter)
 
 
@@ -415,5 +413,5 @@ def test_letters_of_a_folder_that_holds_every_key_and_of_one_that_holds_almost_n
         for kind in LetterKind:
             letter = compose_letter(found, kind)
             assert letter.ready is ("DRAFT" not in words(letter))
-            assert (BLANK in words(letter)) <= (not letter.ready or kind in FILLED_BY_HAND)
+            assert (BLANK in words(letter)) <= (not letter.ready)
     assert of_shipment(whole, "panels")

@@ -14,6 +14,7 @@ from claimkit.compose.letters.parts import (
     part,
     photos_of,
     receipt_words,
+    refused,
     short_table,
     shortages,
     text,
@@ -218,7 +219,10 @@ def claim(desk: Desk) -> Draft:
         "carrier",
         plain(f"Claim for {_kind(desk)}: {amount}", *sources),
         (
-            part("claim", text(demand, _delivery_statement(desk), *curb_counts(desk))),
+            part(
+                "claim",
+                text(demand, _delivery_statement(desk), *curb_counts(desk), *refused(desk)),
+            ),
             part("goods", *goods, title="Articles, nature and extent"),
             part(
                 "amount",
@@ -265,7 +269,7 @@ def _kind(desk: Desk) -> str:
         words.append("damage")
     if any(d.found_at is not FoundAt.CURB for d in damages):
         words.append("concealed damage")
-    if shortages(desk) or curb_counts(desk):
+    if shortages(desk) or (curb_counts(desk) and not refused(desk)):
         words.append("loss")
     return " and ".join(words) or "loss or damage"
 

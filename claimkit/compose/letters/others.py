@@ -15,6 +15,7 @@ from claimkit.compose.letters.parts import (
     open_damages,
     part,
     photos_of,
+    refused,
     short_table,
     shortages,
     text,
@@ -23,6 +24,7 @@ from claimkit.compose.letters.parts import (
 )
 from claimkit.compose.phrases import day, method
 from claimkit.compose.terminal.desk import BLANK, Desk, cited, plain
+from claimkit.findings.claim.same_piece import missing_beside
 from claimkit.findings.claim.worksheet import of_shipment, total
 from claimkit.findings.limits.events import local_day, source_of
 from claimkit.findings.limits.life import life_of
@@ -154,7 +156,10 @@ def _not_as_ordered(desk: Desk, role: Role, asked: Asked, who: str) -> Draft:
         party,
         who,
         plain(f"Notice of {_named(bool(damages), bool(short), bool(wrong or gaps))}"),
-        (part("found", text(_ordered(desk, who)), *found), part("asked", text(*asks))),
+        (
+            part("found", text(_ordered(desk, who), *refused(desk)), *found),
+            part("asked", text(*asks)),
+        ),
         photos=photos_of(desk, damages),
         packet=Reader.SELLER,
         sign=("Signature",),
@@ -229,7 +234,13 @@ def insurer(desk: Desk) -> Draft:
         (
             part(
                 "found",
-                text(named, _ordered(desk, "insurer"), *curb_counts(desk), *_loss(desk)),
+                text(
+                    named,
+                    _ordered(desk, "insurer"),
+                    *curb_counts(desk),
+                    *refused(desk),
+                    *_loss(desk),
+                ),
                 *blocks,
             ),
             part("asked", text(*asks)),
@@ -252,37 +263,73 @@ def _loss(desk: Desk) -> list[Statement]:
 
 
 def non_receipt(desk: Desk) -> Draft:
-    """Make the certificate that what is short was not received."""
-    short = shortages(desk)
-    counts = curb_counts(desk)
-    if not short and not counts:
-        desk.lacking.append("Nothing is on record as short or not delivered.")
-    blocks = [b for b in (short_table(short, desk),) if b]
-    opening = [
-        plain(
-            "I have looked for the following goods of the shipment named above, in its packing and "
-            "at the place of delivery. They were not received, in this delivery or later."
-        ),
-        *counts,
-    ]
-    us = desk.job.site.country == "US"
-    end = (
-        cited(
-            "I declare under penalty of perjury under the laws of the United States of America "
-            f"that the foregoing is true and correct. Executed on {BLANK}.",
-            DECLARATION,
+    """Make the certificate that what is short was not received; its search is for the signer."""
+    short = list(missing_beside(desk.case, desk.shipment, perhaps=True))
+    sent_back = refused(desk)
+    counts = [] if short or sent_back else curb_counts(desk)
+    goods = bool(short or counts)
+    if not goods:
+        desk.lacking.append(
+            "What is missing was refused at the delivery: it came and was sent back, and a "
+            "certificate of non-receipt is not for it."
+            if sent_back
+            else "Nothing is on record as short or not delivered."
         )
-        if us
-        else plain(f"I state this to the best of my knowledge. Place and day: {BLANK}.")
+    desk.lacking.append(
+        "Fill in by hand who looked for the goods, where, when and with what result; no record "
+        "states it, and nobody signs what he did not do."
     )
-    who = plain(f"Name, position and what I did at the delivery or the unpacking: {BLANK}{BLANK}.")
+    apart = []
+    if sent_back and goods:
+        desk.lacking.append(
+            "Take out of the list whatever was refused at the delivery or lay in what was refused."
+        )
+    if sent_back:
+        apart.append(
+            plain(
+                "This statement is not about goods that came and were refused.",
+                *sent_back[0].sources,
+            )
+        )
     return Draft(
         desk.carrier(),
         "carrier",
         plain("Certificate of non-receipt"),
-        (part("found", text(*opening), *blocks), part("declared", text(who, end))),
+        (
+            part(
+                "found",
+                text(
+                    plain("Goods of the shipment named above that are on record as missing:")
+                    if goods
+                    else None,
+                    *counts,
+                ),
+                *[b for b in (short_table(short, desk),) if b],
+                text(*apart, *sent_back),
+            ),
+            part("declared", text(*_search(), _declared(desk))),
+        ),
         sign=("Signature of the person who looked",),
     )
+
+
+def _search() -> list[Statement]:
+    """Leave blank what only the one who looked can state."""
+    return [
+        plain(f"Name, position and what I did at the delivery or the unpacking: {BLANK}{BLANK}."),
+        plain(f"Where I looked for these goods, and on which days: {BLANK}{BLANK}."),
+        plain(f"Whether any of them came in this delivery or later: {BLANK}{BLANK}."),
+    ]
+
+
+def _declared(desk: Desk) -> Statement:
+    if desk.job.site.country == "US":
+        return cited(
+            "I declare under penalty of perjury under the laws of the United States of America "
+            f"that the foregoing is true and correct. Executed on {BLANK}.",
+            DECLARATION,
+        )
+    return plain(f"I state this to the best of my knowledge. Place and day: {BLANK}.")
 
 
 def customer(desk: Desk) -> Draft:

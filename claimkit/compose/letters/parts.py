@@ -10,6 +10,7 @@ from claimkit.compose.phrases import method, site_zone, stretch
 from claimkit.compose.terminal.desk import Desk
 from claimkit.findings.claim.documents import DESCRIBED, supporting
 from claimkit.findings.claim.elements import DELIVERY, FOUND, ORIGIN
+from claimkit.findings.claim.same_piece import missing_beside, refusals
 from claimkit.findings.claim.worksheet import of_shipment, shipment_of, total
 from claimkit.findings.delivery.received import OF_THE_PIECE
 from claimkit.findings.limits.conditions import damages_of, short_at_curb, unpackings_of
@@ -70,8 +71,8 @@ def open_damages(desk: Desk, *, hidden_only: bool = False) -> list[tuple[Record,
 
 
 def shortages(desk: Desk) -> list[Difference]:
-    """Give the items of which fewer were found than ordered."""
-    return [d for d in desk.case.differences if d.short and d.shipment == desk.shipment.id]
+    """Give what is missing beside what was refused: items, else the packages that held them."""
+    return list(missing_beside(desk.case, desk.shipment))
 
 
 def wrong_parts(desk: Desk) -> list[Difference]:
@@ -121,6 +122,14 @@ def curb_counts(desk: Desk) -> list[Statement]:
     return [
         say(f"At delivery: {counted}.", source)
         for counted, source in short_at_curb(desk.case, desk.shipment)
+    ]
+
+
+def refused(desk: Desk) -> list[Statement]:
+    """State what was refused at the delivery, in the words of the record."""
+    return [
+        say(f"Refused at the delivery: “{words}”.", source)
+        for words, source in refusals(desk.case, desk.shipment)
     ]
 
 

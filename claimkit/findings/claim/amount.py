@@ -11,8 +11,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from claimkit.findings.claim.costs import beside_goods, pieces_repaired, repairs
-from claimkit.findings.claim.same_piece import same_pieces
+from claimkit.findings.claim.costs import beside_goods, pieces_repaired
+from claimkit.findings.claim.same_piece import claimed_whole, same_pieces
 from claimkit.findings.claim.worksheet import (
     GOODS,
     ORDER,
@@ -53,11 +53,10 @@ def _item(case: Case, job: Job, item: Item) -> Iterator[AmountLine | NotChecked]
     if shipment is None:
         return
     damages = open_damages(case, item.id)
-    itemised = bool(repairs(case, item.id))
-    lump = [] if itemised else [(r, d) for r, d in damages if d.repair_cost]
+    whole = claimed_whole(case, item.id)
+    lump = [pair for pair in damages if pair not in whole]
     for record, damage in lump:
         yield _lump_repair(item, shipment, record, damage)
-    whole = [(r, d) for r, d in damages if (r, d) not in lump]
     damaged = sum(d.quantity for _, d in whole)
     settled = sum(d.quantity for _, d in damages_of_item(case, item.id) if d.resolved is not None)
     repaired = pieces_repaired(case, item.id)

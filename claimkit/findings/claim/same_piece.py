@@ -8,12 +8,14 @@ once; where it could be and the record does not tell, it is counted once and ask
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from claimkit.findings.claim.costs import repairs
+from claimkit.findings.claim.worksheet import open_damages
 from claimkit.findings.limits.events import deliveries, source_of
 from claimkit.findings.timeline.likeness import same_condition
 from claimkit.model.answers import Answer
-from claimkit.model.case import Case
+from claimkit.model.case import Case, Difference
 from claimkit.model.job import Item, Job, Shipment
 from claimkit.model.records import Damage, FoundAt, Record, Unpacking
 from claimkit.model.source import Source
@@ -81,6 +83,49 @@ def same_pieces(
         perhaps += min(unpacked, short - told - perhaps)
     sources = tuple(source for _, source in refused)
     return SamePiece(told, perhaps, _question(item, perhaps) if perhaps else "", sources)
+
+
+def claimed_whole(case: Case, item: str) -> list[tuple[Record, Damage]]:
+    """Give an item's open damages that are claimed as pieces, not as a lump sum of a repair."""
+    itemised = bool(repairs(case, item))
+    return [(r, d) for r, d in open_damages(case, item) if itemised or not d.repair_cost]
+
+
+def missing_beside(
+    case: Case, shipment: Shipment, *, perhaps: bool = False
+) -> tuple[Difference, ...]:
+    """Give what is short of a shipment beside what was refused, each loss once.
+
+    Items come before the cartons and the units that held them. A piece that is damaged and
+    missing at once is left to the damages; with `perhaps`, one that may be as well, and every
+    item that a refusal names without a damage record.
+    """
+    job = case.facts.job
+    short = [d for d in case.differences if d.short and d.shipment == shipment.id]
+    items: list[Difference] = []
+    for found in short:
+        item = job.item_named(found.item) if job else None
+        if job is None or item is None:
+            continue
+        left = found.short - _refused_of(case, job, item, found.short, perhaps=perhaps)
+        if left > 0:
+            items.append(replace(found, short=left))
+    if items or refusals(case, shipment) or any(job and job.item_named(d.item) for d in short):
+        return tuple(items)
+    cartons = [d for d in short if d.what == "cartons"]
+    return tuple(cartons or short)
+
+
+def _refused_of(case: Case, job: Job, item: Item, short: int, *, perhaps: bool) -> int:
+    """Count the missing pieces of an item that were refused; with `perhaps`, may have been."""
+    damages = claimed_whole(case, item.id)
+    same = same_pieces(case, job, item, damages, short)
+    if not perhaps:
+        return same.told
+    shipment = job.shipment_named(item.shipment)
+    at_curb = any(d.found_at is FoundAt.CURB for _, d in damages)
+    named = shipment is not None and _names(job, item, refusals(case, shipment))
+    return short if named and not at_curb else same.once
 
 
 def _all(damages: list[tuple[Record, Damage]]) -> int:
