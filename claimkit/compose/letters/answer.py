@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from claimkit.compose.letters.carrier import LIABLE, SUPPLY, say_notice
+from claimkit.compose.letters.carrier import LIABLE, SUPPLY
+from claimkit.compose.letters.claimed import open_on, say_notice
 from claimkit.compose.letters.parts import (
     Draft,
     curb_counts,
@@ -126,7 +127,7 @@ def _their_words(desk: Desk, step: Step) -> list[Statement]:
     if notice.about is About.OFFER and notice.amount:
         offered = f"It offers {notice.amount}."
         said.append(Statement(offered, (source_of(step.record, "amount"),)))
-    return said
+    return said + open_on(desk, life_of(desk.case, desk.shipment))
 
 
 def _no_reason(desk: Desk, step: Step) -> Statement:

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from claimkit.compose.blocks import say
 from claimkit.compose.letters import answer as letters_answer
 from claimkit.compose.letters import carrier as letters_carrier
+from claimkit.compose.letters import claim as letters_claim
 from claimkit.compose.letters import others as letters_others
 from claimkit.compose.letters.parts import Draft, enclosed_papers, to_confirm
 from claimkit.compose.packet.view import ChooseShipment
@@ -27,7 +28,7 @@ from claimkit.model.stop import CannotGoOn
 
 COMPOSERS: dict[LetterKind, Callable[[Desk], Draft]] = {
     LetterKind.CONCEALED: letters_carrier.concealed,
-    LetterKind.CLAIM: letters_carrier.claim,
+    LetterKind.CLAIM: letters_claim.claim,
     LetterKind.ACKNOWLEDGEMENT: letters_carrier.acknowledgement,
     LetterKind.FOLLOW_UP: letters_carrier.follow_up,
     LetterKind.ANSWER: letters_answer.answer,

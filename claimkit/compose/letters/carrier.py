@@ -2,37 +2,30 @@
 
 from __future__ import annotations
 
+from claimkit.compose.letters.claimed import claim_had, open_on
 from claimkit.compose.letters.parts import (
     Draft,
-    curb_counts,
     damage_table,
-    evidence,
     kept_packing,
     listed,
     open_damages,
-    papers,
     part,
     photos_of,
     receipt_words,
-    refused,
     short_table,
     shortages,
     text,
     unpacked,
-    worksheet,
 )
 from claimkit.compose.phrases import day, method
 from claimkit.compose.terminal.desk import Desk, cited, plain
-from claimkit.findings.claim.parts import CITATION as CLAIM_RULE
-from claimkit.findings.claim.parts import claim_parts
 from claimkit.findings.claim.worksheet import of_shipment, total
 from claimkit.findings.limits.events import is_spoken, local_day, notices, source_of
-from claimkit.findings.limits.life import Life, Step, life_of
-from claimkit.model.case import Reader
-from claimkit.model.document import Block, Statement
+from claimkit.findings.limits.life import life_of
+from claimkit.model.document import Statement
 from claimkit.model.job import Terms
 from claimkit.model.limit import LimitState, TimeLimit, Whose
-from claimkit.model.records import About, FoundAt
+from claimkit.model.records import About
 from claimkit.model.source import Source
 
 CONCEALED_RULE = "NMFC item 300135-A, effective 2015-04-18 (wording read)"
@@ -59,7 +52,8 @@ AWAITED = (
 )
 
 
-def _needs_carrier(desk: Desk) -> None:
+def needs_carrier(desk: Desk) -> None:
+    """Keep a letter back whose addressee is no carrier of the shipment."""
     party = desk.carrier()
     if not desk.is_carrier(party):
         desk.lacking.append(
@@ -68,7 +62,8 @@ def _needs_carrier(desk: Desk) -> None:
         )
 
 
-def _us_motor(desk: Desk) -> bool:
+def us_motor(desk: Desk) -> bool:
+    """Tell whether the law of interstate carriage by truck in the United States governs."""
     return desk.shipment.terms is Terms.US_INTERSTATE_MOTOR
 
 
@@ -82,7 +77,7 @@ def _delivery_day(desk: Desk) -> Statement:
 
 def concealed(desk: Desk) -> Draft:
     """Report concealed damage and ask for an inspection. It is no claim, and says so."""
-    _needs_carrier(desk)
+    needs_carrier(desk)
     damages = open_damages(desk, hidden_only=True)
     short = shortages(desk)
     if not damages and not short:
@@ -190,146 +185,11 @@ def _late(desk: Desk) -> list[Statement]:
     return [burden]
 
 
-def claim(desk: Desk) -> Draft:
-    """Claim the full actual loss, in the fields of the traditional presentation form."""
-    _needs_carrier(desk)
-    case, shipment = desk.case, desk.shipment
-    desk.lacking += [p.enter for p in claim_parts(case, shipment) if not p.holds]
-    damages = open_damages(desk)
-    short = shortages(desk)
-    party = desk.carrier()
-    name = party.name if party else desk.blank("carrier", "Enter the carrier in job.toml.")
-    lines = of_shipment(case, shipment.id)
-    whole = total(lines)
-    amount = str(whole) if whole else desk.blank("amount", "Enter the purchase invoice prices.")
-    sources = tuple(dict.fromkeys(s for x in lines for s in x.sources))
-    said = (
-        f"We assert that {name} is liable for the {_kind(desk)} described here, and we demand "
-        f"payment of {amount}, the full actual loss."
-    )
-    demand = (
-        cited(said, f"{CLAIM_RULE}; {LIABLE}", *sources)
-        if _us_motor(desk)
-        else plain(said, *sources)
-    )
-    goods = [b for b in (damage_table(desk, damages), short_table(short, desk)) if b]
-    sheet = worksheet(desk)
-    return Draft(
-        party,
-        "carrier",
-        plain(f"Claim for {_kind(desk)}: {amount}", *sources),
-        (
-            part(
-                "claim",
-                text(demand, _delivery_statement(desk), *curb_counts(desk), *refused(desk)),
-            ),
-            part("goods", *goods, title="Articles, nature and extent"),
-            part(
-                "amount",
-                *([sheet] if sheet else []),
-                text(
-                    plain(
-                        "The basis is the purchase invoice. No limitation of liability is taken "
-                        "off: if you rely on one, name the tariff item and send the agreement "
-                        "that it rests on.",
-                        Source(citation=SUPPLY) if _us_motor(desk) else LETTERS,
-                    )
-                ),
-                title="How the amount is found",
-            ),
-            part(
-                "evidence",
-                *evidence(desk),
-                title="Condition at origin and at delivery",
-            ),
-            part("papers", *_one(papers(desk)), title="Supporting papers"),
-            part("asked", text(*_asks_of_a_claim(desk)), title="What we ask"),
-        ),
-        photos=photos_of(desk, damages),
-        packet=Reader.CARRIER,
-    )
-
-
-def _one(block: Block | None) -> list[Block]:
-    return [block] if block else []
-
-
-def _delivery_statement(desk: Desk) -> Statement | None:
-    found = desk.delivered()
-    return (
-        Statement(f"The shipment was delivered on {found.text}.", found.sources) if found else None
-    )
-
-
-def _kind(desk: Desk) -> str:
-    """Say what is claimed for, in the words of the form: loss, damage, concealed damage."""
-    damages = [d for _, d in open_damages(desk)]
-    words = []
-    if any(d.found_at is FoundAt.CURB for d in damages):
-        words.append("damage")
-    if any(d.found_at is not FoundAt.CURB for d in damages):
-        words.append("concealed damage")
-    if shortages(desk) or (curb_counts(desk) and not refused(desk)):
-        words.append("loss")
-    return " and ".join(words) or "loss or damage"
-
-
-def _asks_of_a_claim(desk: Desk) -> list[Statement]:
-    us = desk.us()
-    payee = us.name if us else desk.blank("payee", "Enter the sender (role owner) in job.toml.")
-    asks = [plain(f"Please pay to {payee}, at the address above."), kept_packing(desk)]
-    if _us_motor(desk):
-        asks += [
-            cited(
-                "Please acknowledge this claim in writing within 30 days of receiving it and give "
-                "us its number.",
-                ACKNOWLEDGE,
-            ),
-            cited(
-                "Please pay, decline or make a firm offer in writing within 120 days of receiving "
-                "it.",
-                DISPOSE,
-            ),
-            cited(
-                "The damaged goods are at your disposal for inspection. Please tell us in writing "
-                "whether you want them as salvage.",
-                SALVAGE,
-            ),
-        ]
-    else:
-        asks.append(plain("Please confirm in writing that you have this claim, with its number."))
-    return asks
-
-
-def _claim_step(desk: Desk, life: Life) -> tuple[Step | None, list[Statement]]:
-    """State the claim that the carrier has, or that was sent, or that none is on record."""
-    step = next((s for s in reversed(life.steps) if s.notice.about is About.CLAIM), None)
-    if step is None:
-        desk.lacking.append("No claim to the carrier is on record: add it with claimkit notice.")
-        return None, []
-    notice = step.notice
-    amount = f" for {notice.amount}" if notice.amount else ""
-    said = []
-    if notice.received and step.counts:
-        received = day(local_day(desk.case, notice.received))
-        said.append(say_notice(f"You received our claim{amount} on {received}.", step, "received"))
-    elif notice.sent:
-        sent = day(local_day(desk.case, notice.sent))
-        said.append(say_notice(f"We sent you our claim{amount} on {sent}.", step, "sent"))
-        said.append(plain("Please confirm in writing the day on which you received it."))
-    return step, said
-
-
-def say_notice(words: str, step: Step, key: str) -> Statement:
-    """State something of a notice, with its record."""
-    return Statement(words, (source_of(step.record, key), LETTERS))
-
-
 def acknowledgement(desk: Desk) -> Draft:
     """Ask the carrier to acknowledge the claim and to give its number."""
-    _needs_carrier(desk)
+    needs_carrier(desk)
     life = life_of(desk.case, desk.shipment)
-    _, said = _claim_step(desk, life)
+    said = claim_had(desk, life)
     there = life.last(About.ACKNOWLEDGEMENT)
     if there and life.claim_number:
         desk.lacking.append("The carrier has acknowledged the claim; there is nothing to ask.")
@@ -370,9 +230,9 @@ def _limit(desk: Desk, clause: str) -> TimeLimit | None:
 
 def follow_up(desk: Desk) -> Draft:
     """Write after a date of the carrier's has passed unmet."""
-    _needs_carrier(desk)
+    needs_carrier(desk)
     life = life_of(desk.case, desk.shipment)
-    _, said = _claim_step(desk, life)
+    said = [*claim_had(desk, life), *open_on(desk, life)]
     late = [
         t
         for t in desk.case.limits
@@ -394,7 +254,7 @@ def follow_up(desk: Desk) -> Draft:
     asks = [
         plain(
             "Please pay the claim, decline it in writing with your reasons, or make a firm offer.",
-            *((Source(citation=DISPOSE),) if _us_motor(desk) else ()),
+            *((Source(citation=DISPOSE),) if us_motor(desk) else ()),
         ),
         plain("If you cannot yet, tell us in writing how the claim stands and why it is delayed."),
     ]
@@ -409,10 +269,10 @@ def follow_up(desk: Desk) -> Draft:
 
 def tariff(desk: Desk) -> Draft:
     """Ask for the tariff, the limitation relied on and the proof of delivery."""
-    _needs_carrier(desk)
+    needs_carrier(desk)
     bill = desk.shipment.bill_date
     dated = f" on {local_day(desk.case, bill)}" if bill else ""
-    us = (Source(citation=SUPPLY),) if _us_motor(desk) else ()
+    us = (Source(citation=SUPPLY),) if us_motor(desk) else ()
     asks = [
         plain(f"the rates, classification, rules and practices that applied to it{dated}", *us),
         plain(

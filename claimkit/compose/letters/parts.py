@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from claimkit.compose.blocks import row, say, table
+from claimkit.compose.letters.claimed import Claimed, balance, paid_sources
 from claimkit.compose.phrases import method, site_zone, stretch
 from claimkit.compose.terminal.desk import Desk
 from claimkit.findings.claim.documents import DESCRIBED, supporting
@@ -144,8 +145,8 @@ def wrong_table(found: list[Difference], desk: Desk) -> Table | None:
     return table(heads, rows, (2.4, 1.4, 2, 2)) if rows else None
 
 
-def worksheet(desk: Desk) -> Table | None:
-    """Give the claimed lines of the worksheet with their steps, and the total."""
+def worksheet(desk: Desk, before: Claimed) -> Table | None:
+    """Give the claimed lines of the worksheet with their steps, the total, and what is open."""
     lines = [x for x in of_shipment(desk.case, desk.shipment.id) if x.claimed]
     if not lines:
         return None
@@ -159,6 +160,13 @@ def worksheet(desk: Desk) -> Table | None:
     every = tuple(dict.fromkeys(s for x in lines for s in x.sources))
     amount = str(whole) if whole else desk.blank("total", "No sum follows: see claimkit status.")
     rows.append(row("Total claimed", "Full actual loss.", amount, sources=(*every, AMOUNT)))
+    for step in before.payments:
+        words = step.text[0].upper() + step.text[1:]
+        rows.append(row("Paid", f"{words}.", f"−{step.notice.amount}", sources=(step.source,)))
+    left = balance(before, whole)
+    if before.payments and left:
+        how = "Total claimed less what is paid."
+        rows.append(row("Balance", how, str(left), sources=(*every, *paid_sources(before))))
     return table(("Line", "How the amount is found", "Amount"), rows, (1.5, 4.6, 1.5))
 
 
