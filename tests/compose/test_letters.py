@@ -305,7 +305,8 @@ def test_no_letter_says_that_more_came_than_came() -> None:
 def test_a_telephone_report_is_confirmed() -> None:
     call = said(About.CONCEALED_DAMAGE, "2026-05-05", how="telephone")
     text = words(compose_letter(made(call), LetterKind.CONCEALED))
-    assert "This confirms our report by telephone of 2026-05-05." in text
+    assert "report by telephone: on Tue 2026-05-05; this letter confirms it." in text
+    assert "first report" not in text  # it is one only when it has been confirmed
 
 
 def test_a_late_report_brings_its_evidence() -> None:

@@ -1,17 +1,18 @@
 """Letters after a claim was made: which claim, received when, what was paid, what is open.
 
-A claim is filed when the carrier receives it (49 CFR 370.3(b)), so a later letter has to name that
-day. Amounts by hand: 3 panels of USD 412.50 are USD 1,237.50 (test_letters); what is left after a
-payment is a subtraction, written beside it.
+The first report is the call that was confirmed (NMFC item 300135-A: telephone is allowed but must
+be confirmed in writing). A claim is filed when the carrier receives it (49 CFR 370.3(b)), so a
+later letter has to name that day. Amounts by hand: 3 panels of USD 412.50 are USD 1,237.50
+(test_letters); what is left after a payment is a subtraction, written beside it.
 """
 
 from __future__ import annotations
 
 from claimkit.compose.letters.book import compose_letter
-from claimkit.model.document import Table
+from claimkit.model.document import Table, statements
 from claimkit.model.job import Party, Role
 from claimkit.model.letter import Letter, LetterKind
-from claimkit.model.records import About, Notice
+from claimkit.model.records import About, Notice, Record
 from tests.build import moment, record
 from tests.compose.test_letters import CLAIM, DECLINE, PARTIES, REPORT, made, said, words
 from tests.findings.office_build import usd
@@ -112,3 +113,42 @@ def test_the_answer_to_a_disallowance_names_what_was_paid() -> None:
     text = words(compose_letter(made(REPORT, CLAIM, DECLINE, PAID), LetterKind.ANSWER))
     assert "You have paid USD 400.00, received on Tue 2026-05-19." in text
     assert "Of our claim for USD 1,237.50, USD 837.50 is open." in text
+
+
+def reports(*records: Record) -> list[str]:
+    """Give the lines of the report on concealed damage about the reports before it."""
+    letter = compose_letter(made(*records), LetterKind.CONCEALED)
+    return [s.text for _, s in statements(letter.document) if " report by " in s.text]
+
+
+CALL = said(About.CONCEALED_DAMAGE, "2026-05-05", how="telephone")
+MAIL = said(About.CONCEALED_DAMAGE, "2026-05-06", how="e-mail")
+POST = said(About.CONCEALED_DAMAGE, "2026-05-08", how="tracked post")
+
+
+def test_the_reports_before_are_one_list_with_one_first() -> None:
+    """Given to the composer newest first; the list is by day, and the confirmed call leads it."""
+    assert reports(POST, MAIL, CALL) == [
+        "Concealed damage report by telephone: on Tue 2026-05-05; confirmed in writing, which you "
+        "received on Wed 2026-05-06; this was our first report.",
+        "Concealed damage report by e-mail: sent on Wed 2026-05-06, received on Wed 2026-05-06.",
+        "Concealed damage report by tracked post: sent on Fri 2026-05-08, received on "
+        "Fri 2026-05-08.",
+    ]
+
+
+def test_without_a_call_the_first_written_report_received_is_the_first() -> None:
+    first, second = reports(POST, MAIL)
+    assert first.endswith("this was our first report.")
+    assert "first report" not in second
+
+
+def test_a_report_sent_and_not_shown_received_is_not_the_first() -> None:
+    lost = said(About.CONCEALED_DAMAGE, "2026-05-05", how="e-mail", received=None)
+    first, second = reports(lost, POST)
+    assert "your receipt is not on record" in first
+    assert second.endswith("this was our first report.")
+
+
+def test_a_report_to_the_seller_is_none_to_the_carrier() -> None:
+    assert not reports(said(About.CONCEALED_DAMAGE, "2026-05-05", how="e-mail", to="shop"))

@@ -17,10 +17,11 @@ from claimkit.compose.letters.parts import (
     text,
     unpacked,
 )
+from claimkit.compose.letters.reports import earlier_reports
 from claimkit.compose.phrases import day, method
 from claimkit.compose.terminal.desk import Desk, cited, plain
 from claimkit.findings.claim.worksheet import of_shipment, total
-from claimkit.findings.limits.events import is_spoken, local_day, notices, source_of
+from claimkit.findings.limits.events import local_day
 from claimkit.findings.limits.life import life_of
 from claimkit.model.document import Statement
 from claimkit.model.job import Terms
@@ -86,12 +87,11 @@ def concealed(desk: Desk) -> Draft:
             "with found_at, or the counts of the unpacking."
         )
     blocks = [b for b in (damage_table(desk, damages), short_table(short, desk)) if b]
-    opening = text(
-        _delivery_day(desk),
-        *_confirmed(desk),
-        *unpacked(desk),
-        plain("The following damage or loss came to light after the delivery:"),
-    )
+    opening = text(_delivery_day(desk), *unpacked(desk))
+    earlier = earlier_reports(desk)
+    had = "What you had from us before, oldest first; this report repeats and completes it:"
+    before = (text(plain(had)), listed(earlier)) if earlier else ()
+    light = text(plain("The following damage or loss came to light after the delivery:"))
     cite = CONCEALED_RULE if desk.shipment.classification_applies else ""
     ask = [
         "We ask you to inspect the goods and their packing. Please name the day and the hour, or "
@@ -117,7 +117,7 @@ def concealed(desk: Desk) -> Draft:
         "carrier",
         plain("Report of concealed damage or loss, and request for inspection"),
         (
-            part("found", opening, *blocks),
+            part("found", opening, *before, light, *blocks),
             part("receipt", text(*receipt_words(desk)), title="What the receipt states")
             if receipt_words(desk)
             else part("receipt"),
@@ -126,24 +126,6 @@ def concealed(desk: Desk) -> Draft:
         photos=photos_of(desk, damages),
         sign=("Signature", "Name and position"),
     )
-
-
-def _confirmed(desk: Desk) -> list[Statement]:
-    """Confirm what was reported by telephone, and name an earlier report that they had."""
-    about = (About.CONCEALED_DAMAGE, About.INSPECTION_REQUESTED, About.DAMAGE_NOTICE)
-    found = []
-    for record, notice in notices(desk.case, desk.shipment):
-        when = notice.sent or notice.received
-        if notice.about not in about or when is None:
-            continue
-        if is_spoken(notice):
-            text_ = f"This confirms our report by {notice.how} of {local_day(desk.case, when)}."
-            found.append(plain(text_, source_of(record, "how")))
-        elif notice.received:
-            had = day(local_day(desk.case, notice.received))
-            text_ = f"You had our first report on {had}; this one repeats and completes it."
-            found.append(plain(text_, source_of(record, "received")))
-    return found
 
 
 def _estimate(desk: Desk) -> list[Statement]:
