@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime, timedelta
 
-from claimkit.findings.claim.worksheet import total
+from claimkit.findings.claim.worksheet import gaps, total
 from claimkit.findings.limits.conditions import expected_by, matters
 from claimkit.findings.limits.events import carriers_of, name_of
 from claimkit.findings.limits.next_move import next_move
@@ -38,7 +38,7 @@ def in_brief(case: Case, path: str, seen_at: datetime) -> JobBrief:
         urgent=sum(f.urgent for f in case.findings),
         missing=count[Standing.MISSING],
         against=count[Standing.AGAINST],
-        amount=str(whole) if whole else "",
+        amount=f"{whole}{' (not whole)' * bool(gaps(case, None))}" if whole else "",
         next_day=move.day,
         next_text=move.text,
         next_to=move.to,

@@ -270,7 +270,8 @@ class Liability:
 
     `rule` is the row of `rules.liability` or the user's own entry. `amount` is in the currency of
     the text, XDR for special drawing rights; `converted` where the user gave a rate and its day.
-    `loss` is the full actual loss as far as it has a price, None where it has none.
+    `loss` is the full actual loss as far as it has a price, None where it has none; `whole` says
+    whether every item that is claimed has one.
     """
 
     rule: str
@@ -283,13 +284,18 @@ class Liability:
     citation: str
     mark: str
     sources: tuple[Source, ...]
+    whole: bool = True
 
     @property
     def below_loss(self) -> Answer:
-        """Tell whether the limit is less than the loss; cannot tell across currencies."""
+        """Tell whether the limit is less than the loss; cannot tell across currencies.
+
+        A loss that is not whole may still grow: a limit above what is counted tells nothing.
+        """
         for shown in (self.amount, self.converted):
             if shown and self.loss and shown.currency == self.loss.currency:
-                return Answer.YES if shown.amount < self.loss.amount else Answer.NO
+                above = Answer.NO if self.whole else Answer.CANNOT_TELL
+                return Answer.YES if shown.amount < self.loss.amount else above
         return Answer.CANNOT_TELL
 
 

@@ -20,7 +20,7 @@ from claimkit.compose.letters.parts import (
 from claimkit.compose.letters.reports import earlier_reports
 from claimkit.compose.phrases import day, method
 from claimkit.compose.terminal.desk import Desk, cited, plain
-from claimkit.findings.claim.worksheet import of_shipment, total
+from claimkit.findings.claim.worksheet import of_shipment, whole_total
 from claimkit.findings.limits.events import local_day
 from claimkit.findings.limits.life import life_of
 from claimkit.model.document import Statement
@@ -133,7 +133,7 @@ def _estimate(desk: Desk) -> list[Statement]:
     if desk.shipment.terms is not Terms.CANADA:
         return []
     lines = of_shipment(desk.case, desk.shipment.id)
-    whole = total(lines)
+    whole = whole_total(desk.case, desk.shipment.id)
     amount = str(whole) if whole else desk.blank("estimate", "Enter the purchase invoice prices.")
     sources = tuple(dict.fromkeys(s for x in lines for s in x.sources))
     return [cited(f"We estimate the amount at {amount}.", CANADA_NOTICE, *sources)]

@@ -42,7 +42,7 @@ from claimkit.compose.letters.parts import (
 from claimkit.compose.terminal.desk import LETTERS, Desk, cited, plain
 from claimkit.findings.claim.parts import CITATION as CLAIM_RULE
 from claimkit.findings.claim.parts import claim_parts
-from claimkit.findings.claim.worksheet import of_shipment, total
+from claimkit.findings.claim.worksheet import of_shipment, whole_total
 from claimkit.findings.limits.life import life_of
 from claimkit.model.case import Reader
 from claimkit.model.document import Block, Statement
@@ -60,7 +60,7 @@ def claim(desk: Desk) -> Draft:
     damages = open_damages(desk)
     party = desk.carrier()
     lines = of_shipment(case, shipment.id)
-    whole = total(lines)
+    whole = whole_total(case, shipment.id)
     before = claimed(desk)
     _nothing_left(desk, before, whole)
     sources = tuple(dict.fromkeys(s for x in lines for s in x.sources))

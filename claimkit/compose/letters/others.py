@@ -25,7 +25,7 @@ from claimkit.compose.letters.parts import (
 from claimkit.compose.phrases import day, method
 from claimkit.compose.terminal.desk import BLANK, Desk, cited, plain
 from claimkit.findings.claim.same_piece import missing_beside
-from claimkit.findings.claim.worksheet import of_shipment, total
+from claimkit.findings.claim.worksheet import not_whole, of_shipment, total
 from claimkit.findings.limits.events import local_day, source_of
 from claimkit.findings.limits.life import life_of
 from claimkit.findings.matters import GAP
@@ -259,7 +259,9 @@ def _loss(desk: Desk) -> list[Statement]:
     if whole is None:
         return []
     sources = tuple(dict.fromkeys(s for x in lines for s in x.sources))
-    return [say(f"The loss, as far as it is counted: {whole}.", *sources, method("the amount"))]
+    why = not_whole(desk.case, desk.shipment.id)
+    said = f"The loss, as far as it is counted: {whole}.{' ' * bool(why)}{why}"
+    return [say(said, *sources, method("the amount"))]
 
 
 def non_receipt(desk: Desk) -> Draft:

@@ -12,7 +12,13 @@ from claimkit.compose.terminal.desk import Desk
 from claimkit.findings.claim.documents import DESCRIBED, supporting
 from claimkit.findings.claim.elements import DELIVERY, FOUND, ORIGIN
 from claimkit.findings.claim.same_piece import missing_beside, refusals
-from claimkit.findings.claim.worksheet import of_shipment, shipment_of, total
+from claimkit.findings.claim.worksheet import (
+    not_whole,
+    of_shipment,
+    shipment_of,
+    total,
+    whole_total,
+)
 from claimkit.findings.delivery.received import OF_THE_PIECE
 from claimkit.findings.limits.conditions import damages_of, short_at_curb, unpackings_of
 from claimkit.findings.limits.events import local_day, source_of
@@ -156,10 +162,12 @@ def worksheet(desk: Desk, before: Claimed) -> Table | None:
         number = f" ({item.part_number})" if item and item.part_number else ""
         name = f"{x.kind.capitalize()}{number}"
         rows.append(row(name, " ".join(x.steps), str(x.total), sources=x.sources))
-    whole = total(lines)
+    why = not_whole(desk.case, desk.shipment.id)
+    sum_, whole = total(lines), whole_total(desk.case, desk.shipment.id)
     every = tuple(dict.fromkeys(s for x in lines for s in x.sources))
-    amount = str(whole) if whole else desk.blank("total", "No sum follows: see claimkit status.")
-    rows.append(row("Total claimed", "Full actual loss.", amount, sources=(*every, AMOUNT)))
+    amount = str(sum_) if sum_ else desk.blank("total", "No sum follows: see claimkit status.")
+    label, how = ("Counted so far", why) if why else ("Total claimed", "Full actual loss.")
+    rows.append(row(label, how, amount, sources=(*every, AMOUNT)))
     for step in before.payments:
         words = step.text[0].upper() + step.text[1:]
         rows.append(row("Paid", f"{words}.", f"−{step.notice.amount}", sources=(step.source,)))

@@ -92,7 +92,7 @@ def liability(view: View) -> Section | None:
             limit.title,
             in_words(limit.amount),
             str(limit.converted) if limit.converted else "–",
-            str(limit.loss) if limit.loss else "–",
+            _loss(limit),
             _against(limit),
             sources=_sources(limit),
         )
@@ -104,6 +104,10 @@ def liability(view: View) -> Section | None:
     ]
     blocks = (table(heads, rows, (3, 1.3, 1.3, 1.3, 1.1)), Paragraphs(tuple(steps)))
     return Section("liability", "The carrier's limit of liability, beside the claim", blocks)
+
+
+def _loss(limit: Liability) -> str:
+    return f"{limit.loss}{'' if limit.whole else ' so far'}" if limit.loss else "–"
 
 
 def _against(limit: Liability) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from claimkit.compose.blocks import row, say, table
 from claimkit.compose.packet.view import View
 from claimkit.compose.phrases import day, job_source, stretch
-from claimkit.findings.claim.worksheet import total
+from claimkit.findings.claim.worksheet import not_whole, total
 from claimkit.findings.wording import counted
 from claimkit.model.answers import Answer
 from claimkit.model.case import AmountLine
@@ -134,9 +134,11 @@ def amount(view: View) -> Section | None:
         for a in lines
     ]
     whole = total(lines)
+    why = not_whole(view.case, view.shipment)
     every = tuple(source for a in lines for source in a.sources)
     if whole:
-        rows.append(row("Total claimed", "The full actual loss.", str(whole), sources=every))
+        label, how = ("Counted so far", why) if why else ("Total claimed", "The full actual loss.")
+        rows.append(row(label, how, str(whole), sources=every))
     note = say(
         "The claim is for the full actual loss at the purchase invoice price. Credits, allowances "
         "and free replacements reduce it. A carrier's limit of liability is the carrier's to show.",

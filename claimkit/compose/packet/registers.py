@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from datetime import UTC, date
 
 from claimkit.compose.phrases import clock, site_zone
-from claimkit.findings.claim.worksheet import total
+from claimkit.findings.claim.worksheet import not_whole, total
 from claimkit.model.case import Case, DatedPhoto
 
 Rows = Callable[[Case], list[Sequence[str]]]
@@ -41,10 +41,10 @@ def amount_rows(case: Case) -> list[Sequence[str]]:
             )
         whole = total(lines)
         if whole:
-            amount = str(whole.amount)
-            found.append(
-                (shipment, "total claimed", "", "", "", "", amount, whole.currency, "yes", "", "")
-            )
+            why = not_whole(case, shipment)
+            label = "counted so far" if why else "total claimed"
+            sum_ = (str(whole.amount), whole.currency)
+            found.append((shipment, label, "", "", "", "", *sum_, "no" if why else "yes", why, ""))
     return found
 
 

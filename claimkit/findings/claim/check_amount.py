@@ -13,13 +13,13 @@ from claimkit.findings.claim import worksheet as kinds
 from claimkit.findings.claim.costs import costs, freight_open, repairs
 from claimkit.findings.claim.parts import CITATION as CLAIM_RULE
 from claimkit.findings.claim.parts import claim_parts, same_amount, wrong_with
-from claimkit.findings.claim.worksheet import damages_of_item, of_shipment, total
+from claimkit.findings.claim.worksheet import damages_of_item, not_whole, of_shipment, total
 from claimkit.findings.limits.conditions import damages_of
 from claimkit.findings.limits.events import carriers_of, notices, source_in_job, source_of
 from claimkit.model.answers import Answer
 from claimkit.model.case import AmountLine, Case, Finding, NotChecked, Standing
 from claimkit.model.job import PRICES, Job, Shipment
-from claimkit.model.records import About, CostOf
+from claimkit.model.records import About, CostOf, Notice, Record
 from claimkit.model.source import Source
 
 WORKSHEET = "claimkit method: the amount"
@@ -239,16 +239,7 @@ def claimed_other_amount(case: Case) -> tuple[Finding, ...]:
     """Name a claim on record whose amount is not the worksheet's."""
     job = case.facts.job
     return tuple(
-        Finding(
-            "claim-amount-differs",
-            Standing.AGAINST,
-            f"shipment {shipment.id}",
-            f"The claim of {record.path} demands {notice.amount}, and the worksheet comes to "
-            f"{total(of_shipment(case, shipment.id))}. The carrier may ask which one holds.",
-            "Send a corrected claim, or correct the prices and costs on record.",
-            (source_of(record, "amount"), *_of(list(of_shipment(case, shipment.id)))),
-            CLAIM_RULE,
-        )
+        _differs(case, shipment, record, notice)
         for shipment in _shipments(case)
         for record, notice in notices(case, shipment)
         if job
@@ -256,6 +247,29 @@ def claimed_other_amount(case: Case) -> tuple[Finding, ...]:
         and notice.amount
         and notice.to in carriers_of(job, shipment)
         and same_amount(case, shipment, notice.amount.currency, notice.amount.amount) is Answer.NO
+    )
+
+
+def _differs(case: Case, shipment: Shipment, record: Record, notice: Notice) -> Finding:
+    """Compare a claim with the worksheet; one that is not whole corrects no claim."""
+    lines = of_shipment(case, shipment.id)
+    why = not_whole(case, shipment.id)
+    standing, comes = (
+        Standing.AGAINST,
+        f"comes to {total(lines)}. The carrier may ask which one holds.",
+    )
+    todo = "Send a corrected claim, or correct the prices and costs on record."
+    if why:
+        standing, comes = Standing.NOTE, f"has {total(lines)} so far. {why}"
+        todo = "Enter what is missing first; until then send no corrected claim."
+    return Finding(
+        "claim-amount-differs",
+        standing,
+        f"shipment {shipment.id}",
+        f"The claim of {record.path} demands {notice.amount}, and the worksheet {comes}",
+        todo,
+        (source_of(record, "amount"), *_of(list(lines))),
+        CLAIM_RULE,
     )
 
 

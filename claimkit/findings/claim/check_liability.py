@@ -27,7 +27,7 @@ def limit_below_loss(case: Case) -> tuple[Finding, ...]:
             where=f"shipment {limit.shipment}",
             message=(
                 f"The carrier may show a limit of {in_words(limit.amount)} ({limit.title}); the "
-                f"loss is {limit.loss}."
+                f"loss is {limit.loss}{'' if limit.whole else ' so far'}."
             ),
             do_next=(
                 "Claim the full actual loss: the limit is the carrier's to show. Ask insurer and "

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from claimkit.findings.claim.worksheet import open_damages, shipment_of, total
+from claimkit.findings.claim.worksheet import gaps, open_damages, shipment_of, total
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Element
 from claimkit.model.job import Job, Shipment
@@ -183,19 +183,14 @@ def _amount(
     case: Case, job: Job, shipment: Shipment, damages: tuple[tuple[Record, Damage], ...]
 ) -> Element:
     lines = [line for line in case.amount if line.shipment == shipment.id]
-    missing = [
-        gap.reason
-        for gap in case.not_checked
-        if gap.rule == AMOUNT
-        and any(
-            gap.where == f"item {i.id}" and shipment_of(job, i) == shipment.id for i in job.item
-        )
-    ]
+    lacking = gaps(case, shipment.id)
+    missing = [gap.reason for gap in lacking if gap.where.startswith("item ")]
     whole = total(lines)
     supports: list[Point] = []
     if whole:
         sources = tuple(source for line in lines for source in line.sources)
-        supports.append((f"Full actual loss by the worksheet: {whole}.", sources))
+        words = "Counted so far" if lacking else "Full actual loss by the worksheet"
+        supports.append((f"{words}: {whole}.", sources))
     elif lines:
         missing.append("The prices are in different currencies: claim each in its own, or convert.")
     for paper in job.paper:

@@ -13,7 +13,7 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
-from claimkit.findings.claim.worksheet import rounded, total
+from claimkit.findings.claim.worksheet import not_whole, rounded, total
 from claimkit.findings.limits.calendar import written
 from claimkit.findings.limits.conditions import nothing_delivered
 from claimkit.findings.limits.events import deliveries, local_day, source_in_job, stated_times
@@ -165,6 +165,7 @@ def _declared(case: Case, shipment: Shipment, terms: LiabilityTerms, value: Mone
         amount=value,
         converted=None,
         loss=loss_of(case, shipment.id),
+        whole=not not_whole(case, shipment.id),
         steps=(f"{value} was declared or agreed: {where}.", f"{rule}."),
         citation=f"{where}; {rule}",
         mark="U",
@@ -233,7 +234,7 @@ def _times(case: Case, shipment: Shipment, rate: Rate, on: _On, head: _Head) -> 
     converted, more, from_rate = _converted(case, shipment, amount)
     loss = loss_of(case, shipment.id)
     steps += more
-    steps.append(_beside(loss))
+    steps.append(_beside(loss, not_whole(case, shipment.id)))
     return Liability(
         rule=head.rule,
         shipment=shipment.id,
@@ -241,6 +242,7 @@ def _times(case: Case, shipment: Shipment, rate: Rate, on: _On, head: _Head) -> 
         amount=amount,
         converted=converted,
         loss=loss,
+        whole=not not_whole(case, shipment.id),
         steps=tuple(steps),
         citation=head.citation,
         mark=head.mark,
@@ -248,9 +250,11 @@ def _times(case: Case, shipment: Shipment, rate: Rate, on: _On, head: _Head) -> 
     )
 
 
-def _beside(loss: Money | None) -> str:
+def _beside(loss: Money | None, why: str) -> str:
     if loss is None:
         return "The claim stays the full actual loss; it has no single amount yet."
+    if why:
+        return f"The claim stays the full actual loss, of which {loss} is counted so far. {why}"
     return f"The claim stays the full actual loss, {loss}; the limit is the carrier's to show."
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from claimkit.findings.claim.worksheet import RULE, of_shipment, shipment_of, total
+from claimkit.findings.claim.worksheet import gaps, not_whole, of_shipment, total
 from claimkit.findings.limits.conditions import damages_of, short_at_curb
 from claimkit.findings.limits.events import carriers_of, name_of, source_in_job, source_of
 from claimkit.model.answers import Answer
@@ -42,7 +42,7 @@ def claim_parts(case: Case, shipment: Shipment) -> tuple[ClaimPart, ...]:
     return (
         _identifies(case, shipment),
         _asserts(case, job, shipment),
-        _demands(case, job, shipment),
+        _demands(case, shipment),
     )
 
 
@@ -100,20 +100,16 @@ def _asserts(case: Case, job: Job, shipment: Shipment) -> ClaimPart:
     return ClaimPart(ASSERTS, True, f"{names} is held liable", "", wrong)
 
 
-def _demands(case: Case, job: Job, shipment: Shipment) -> ClaimPart:
+def _demands(case: Case, shipment: Shipment) -> ClaimPart:
     lines = of_shipment(case, shipment.id)
     whole = total(lines)
-    items = {f"item {i.id}" for i in job.item if shipment_of(job, i) == shipment.id}
-    gaps = [
-        gap.reason
-        for gap in case.not_checked
-        if gap.rule == RULE and gap.where in {*items, f"shipment {shipment.id}"}
-    ]
+    lacking = gaps(case, shipment.id)
     sources = tuple(dict.fromkeys(source for line in lines for source in line.sources))
-    if gaps:
-        text = "the amount is not whole"
+    if lacking:
+        why = not_whole(case, shipment.id)
+        text = f"the amount is n{why[1:].removesuffix('.')}"
         sources = sources or (source_in_job(case, shipment, "id"),)
-        return ClaimPart(DEMANDS, False, text, " ".join(gaps), sources)
+        return ClaimPart(DEMANDS, False, text, " ".join(g.reason for g in lacking), sources)
     if whole is None or whole.amount <= 0:
         return ClaimPart(
             DEMANDS,

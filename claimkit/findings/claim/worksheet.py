@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
-from claimkit.model.case import AmountLine, Case
-from claimkit.model.job import Item, Job
+from claimkit.model.case import AmountLine, Case, NotChecked
+from claimkit.model.job import PRICES, Item, Job
 from claimkit.model.quantities import Money
 from claimkit.model.records import Damage, Record
 from claimkit.rules.currencies import decimals
@@ -45,6 +45,41 @@ def total(lines: Iterable[AmountLine]) -> Money | None:
     if not amounts or len({amount.currency for amount in amounts}) != 1:
         return None
     return Money(sum((amount.amount for amount in amounts), Decimal(0)), amounts[0].currency)
+
+
+def gaps(case: Case, shipment: str | None) -> tuple[NotChecked, ...]:
+    """Give what keeps the amount of a shipment from being whole; of all shipments where None."""
+    job = case.facts.job
+    if job is None:
+        return ()
+    where = {f"item {i.id}" for i in job.item if shipment in (None, shipment_of(job, i))}
+    where |= {f"shipment {s.id}" for s in job.shipment if shipment in (None, s.id)}
+    return tuple(gap for gap in case.not_checked if gap.rule == RULE and gap.where in where)
+
+
+def not_whole(case: Case, shipment: str | None) -> str:
+    """Say in one sentence why an amount is not whole; empty where it is.
+
+    A worksheet that lacks an item is never called the full loss: what stands in it is only what
+    is counted so far.
+    """
+    job = case.facts.job
+    named = {f"item {i.id}": i for i in job.item} if job else {}
+    reasons = []
+    for gap in gaps(case, shipment):
+        item = named.get(gap.where)
+        if item is None:
+            reasons.append("its amounts are in several currencies")
+        elif item.invoice_price is None or item.price_from != PRICES[0]:
+            reasons.append(f"{item.description} has no invoice price")
+        else:
+            reasons.append(f"how many of {item.description} are damaged or missing is not told")
+    return f"Not whole: {'; '.join(dict.fromkeys(reasons))}." if reasons else ""
+
+
+def whole_total(case: Case, shipment: str | None) -> Money | None:
+    """Add what is claimed of a shipment; None where the amount is not whole."""
+    return None if gaps(case, shipment) else total(of_shipment(case, shipment))
 
 
 def of_shipment(case: Case, shipment: str | None) -> tuple[AmountLine, ...]:
