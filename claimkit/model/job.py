@@ -234,6 +234,9 @@ class Item:
     price_from: Annotated[
         str, "Where that price comes from. Only the purchase invoice serves a claim.", OneOf(PRICES)
     ] = "purchase invoice"
+    maker: Annotated[str | None, "Party id of who made it, where that is known.", Names.PARTY] = (
+        None
+    )
 
 
 @written

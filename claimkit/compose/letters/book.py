@@ -12,6 +12,7 @@ from claimkit.compose.blocks import say
 from claimkit.compose.letters import answer as letters_answer
 from claimkit.compose.letters import carrier as letters_carrier
 from claimkit.compose.letters import claim as letters_claim
+from claimkit.compose.letters import not_as_ordered as letters_goods
 from claimkit.compose.letters import others as letters_others
 from claimkit.compose.letters.parts import Draft, enclosed_papers, to_confirm
 from claimkit.compose.packet.view import ChooseShipment
@@ -34,8 +35,8 @@ COMPOSERS: dict[LetterKind, Callable[[Desk], Draft]] = {
     LetterKind.ANSWER: letters_answer.answer,
     LetterKind.TERMS: letters_carrier.tariff,
     LetterKind.PACKING: letters_others.packing_evidence,
-    LetterKind.SELLER: letters_others.seller,
-    LetterKind.MAKER: letters_others.maker,
+    LetterKind.SELLER: letters_goods.seller,
+    LetterKind.MAKER: letters_goods.maker,
     LetterKind.INSURER: letters_others.insurer,
     LetterKind.NON_RECEIPT: letters_others.non_receipt,
     LetterKind.CUSTOMER: letters_others.customer,

@@ -12,6 +12,7 @@ from claimkit.compose.letters.parts import (
     part,
     photos_of,
     receipt_words,
+    refused,
     short_table,
     shortages,
     text,
@@ -80,14 +81,16 @@ def concealed(desk: Desk) -> Draft:
     """Report concealed damage and ask for an inspection. It is no claim, and says so."""
     needs_carrier(desk)
     damages = open_damages(desk, hidden_only=True)
-    short = shortages(desk)
+    short = shortages(desk, hidden_only=True)
     if not damages and not short:
         desk.lacking.append(
             "Nothing is on record that came to light after the delivery. Write a damage record "
             "with found_at, or the counts of the unpacking."
         )
     blocks = [b for b in (damage_table(desk, damages), short_table(short, desk)) if b]
-    opening = text(_delivery_day(desk), *unpacked(desk))
+    sent_back = refused(desk)
+    apart = [plain("What was refused is no part of this report.")] if sent_back else []
+    opening = text(_delivery_day(desk), *sent_back, *apart, *unpacked(desk))
     earlier = earlier_reports(desk)
     had = "What you had from us before, oldest first; this report repeats and completes it:"
     before = (text(plain(had)), listed(earlier)) if earlier else ()

@@ -1,15 +1,15 @@
-"""Letters to seller, maker, insurer and customer, and the certificate of what did not come."""
+"""Letters to insurer and customer, for packing evidence, and the certificate of non-receipt."""
 
 from __future__ import annotations
 
 from datetime import date
 
 from claimkit.compose.blocks import row, say, table
+from claimkit.compose.letters.not_as_ordered import carrier_told, ordered
 from claimkit.compose.letters.parts import (
     Draft,
     curb_counts,
     damage_table,
-    items_of,
     kept_packing,
     listed,
     open_damages,
@@ -20,20 +20,17 @@ from claimkit.compose.letters.parts import (
     shortages,
     text,
     wrong_parts,
-    wrong_table,
 )
 from claimkit.compose.phrases import day, method
 from claimkit.compose.terminal.desk import BLANK, Desk, cited, plain
 from claimkit.findings.claim.same_piece import missing_beside
 from claimkit.findings.claim.worksheet import not_whole, of_shipment, total
-from claimkit.findings.limits.events import local_day, source_of
-from claimkit.findings.limits.life import life_of
+from claimkit.findings.limits.events import source_of
 from claimkit.findings.matters import GAP
-from claimkit.model.case import Asked, Reader
+from claimkit.model.case import Reader
 from claimkit.model.document import Block, Statement
 from claimkit.model.job import Role
 from claimkit.model.limit import LimitState, Whose
-from claimkit.model.records import About
 from claimkit.model.source import Source
 from claimkit.rules import carriage
 
@@ -71,7 +68,7 @@ def packing_evidence(desk: Desk) -> Draft:
         "seller",
         plain("Request for evidence of packing and of the condition at origin"),
         (
-            part("found", text(_ordered(desk, "seller")), *blocks),
+            part("found", text(ordered(desk, desk.with_role(Role.SELLER))), *blocks),
             part("asked", text(why, plain("Please send us:")), listed(plain(a) for a in asks)),
             part("by", text(by)),
         ),
@@ -79,18 +76,6 @@ def packing_evidence(desk: Desk) -> Draft:
         sign=("Signature",),
         claim_number=False,
     )
-
-
-def _ordered(desk: Desk, who: str) -> Statement:
-    """State what was ordered and when the shipment came; what came of it stands in the tables."""
-    goods = ", ".join(items_of(desk)) or "goods"
-    bought = {"seller": "Ordered of you", "maker": "Of your making, ordered"}.get(who, "Ordered")
-    found = desk.delivered()
-    key = Source("job.toml", desk.case.facts.job_sha256, "item")
-    if found:
-        text_ = f"{bought}: {goods}. The shipment came on {found.text}."
-        return Statement(text_, (key, *found.sources))
-    return say(f"{bought}: {goods}.", key)
 
 
 def _next_day(desk: Desk) -> tuple[date, tuple[Source, ...]] | None:
@@ -108,89 +93,6 @@ def _next_day(desk: Desk) -> tuple[date, tuple[Source, ...]] | None:
         return None
     by, first = min(open_ones, key=lambda pair: pair[0])
     return by, (*first.sources, Source(citation=first.clause.citation))
-
-
-def seller(desk: Desk) -> Draft:
-    """Give the seller notice of what is damaged, missing or not as ordered."""
-    return _not_as_ordered(desk, Role.SELLER, Asked.SELLER, "seller")
-
-
-def maker(desk: Desk) -> Draft:
-    """Give the maker notice of the same."""
-    return _not_as_ordered(desk, Role.MAKER, Asked.MAKER, "maker")
-
-
-def _not_as_ordered(desk: Desk, role: Role, asked: Asked, who: str) -> Draft:
-    party = desk.with_role(role)
-    damages, short, wrong = open_damages(desk), shortages(desk), wrong_parts(desk)
-    gaps = _gaps(desk, asked)
-    if not (damages or short or wrong or gaps):
-        desk.lacking.append("Nothing is on record as damaged, short, wrong or outside design.")
-    found: list[Block] = [
-        b
-        for b in (
-            damage_table(desk, damages),
-            short_table(short, desk),
-            wrong_table(wrong, desk),
-            listed(gaps) if gaps else None,
-        )
-        if b
-    ]
-    law = role is Role.SELLER and desk.job.site.country == "US"
-    under = " under our order" if role is Role.SELLER else ""
-    notice = f"This is our notice that the goods are not as they should be{under}."
-    asks = [
-        cited(notice, BREACH) if law else plain(notice),
-        plain(
-            "We keep all our rights. Nothing is accepted by our having received, unpacked or "
-            "dry-fitted the goods."
-        ),
-        plain(
-            "Please tell us in writing by when you will replace, complete or repair them, or take "
-            "them back, and what you want done with the pieces here."
-        ),
-        kept_packing(desk),
-        *_carrier_told(desk),
-    ]
-    return Draft(
-        party,
-        who,
-        plain(f"Notice of {_named(bool(damages), bool(short), bool(wrong or gaps))}"),
-        (
-            part("found", text(_ordered(desk, who), *refused(desk)), *found),
-            part("asked", text(*asks)),
-        ),
-        photos=photos_of(desk, damages),
-        packet=Reader.SELLER,
-        sign=("Signature",),
-        claim_number=False,
-    )
-
-
-def _named(damaged: bool, short: bool, wrong: bool) -> str:
-    words = ["damage"] * damaged + ["shortage"] * short + ["goods not as ordered"] * wrong
-    return " and ".join(words) or "goods not as ordered"
-
-
-def _gaps(desk: Desk, asked: Asked) -> list[Statement]:
-    """State the gaps that bear on seller or maker: outside design at the dry fit."""
-    return [
-        say(f"{a.about[0].upper()}{a.about[1:]}.", *a.sources)
-        for a in desk.case.addressees
-        if a.kind == GAP
-        and a.shipment in (None, desk.shipment.id)
-        and any(c.who is asked for c in a.asked)
-    ]
-
-
-def _carrier_told(desk: Desk) -> list[Statement]:
-    life = life_of(desk.case, desk.shipment)
-    step = life.last(About.CLAIM, About.CONCEALED_DAMAGE, About.DAMAGE_NOTICE)
-    if step is None or step.notice.received is None:
-        return []
-    had = day(local_day(desk.case, step.notice.received))
-    text_ = f"The carrier had our {step.notice.about.value} on {had}."
-    return [plain(text_, source_of(step.record, "received"))]
 
 
 def insurer(desk: Desk) -> Draft:
@@ -225,7 +127,7 @@ def insurer(desk: Desk) -> Draft:
         ),
         plain("We give up no right against the carrier or anybody else, nor one of yours."),
         kept_packing(desk),
-        *_carrier_told(desk),
+        *carrier_told(desk),
     ]
     return Draft(
         party,
@@ -236,7 +138,7 @@ def insurer(desk: Desk) -> Draft:
                 "found",
                 text(
                     named,
-                    _ordered(desk, "insurer"),
+                    ordered(desk),
                     *curb_counts(desk),
                     *refused(desk),
                     *_loss(desk),

@@ -15,11 +15,10 @@ from claimkit.findings.claim.same_piece import missing_beside, refusals
 from claimkit.findings.claim.worksheet import (
     not_whole,
     of_shipment,
-    shipment_of,
     total,
     whole_total,
 )
-from claimkit.findings.delivery.received import OF_THE_PIECE
+from claimkit.findings.delivery.received import COUNTS, OF_THE_PIECE
 from claimkit.findings.limits.conditions import damages_of, short_at_curb, unpackings_of
 from claimkit.findings.limits.events import local_day, source_of
 from claimkit.model.answers import Answer
@@ -77,9 +76,16 @@ def open_damages(desk: Desk, *, hidden_only: bool = False) -> list[tuple[Record,
     ]
 
 
-def shortages(desk: Desk) -> list[Difference]:
-    """Give what is missing beside what was refused: items, else the packages that held them."""
-    return list(missing_beside(desk.case, desk.shipment))
+def shortages(desk: Desk, *, hidden_only: bool = False) -> list[Difference]:
+    """Give what is missing beside what was refused: items, else the packages that held them.
+
+    With `hidden_only`, only what came to light after the delivery: no packages that were counted
+    at the curb, and no item that a refusal names.
+    """
+    if not hidden_only:
+        return list(missing_beside(desk.case, desk.shipment))
+    there = missing_beside(desk.case, desk.shipment, perhaps=True)
+    return [d for d in there if d.what not in COUNTS]
 
 
 def wrong_parts(desk: Desk) -> list[Difference]:
@@ -265,12 +271,3 @@ def unpacked(desk: Desk) -> list[Statement]:
             text_ = f"The goods were unpacked from {when} on."
             found.append(say(text_, source_of(record, "began")))
     return found
-
-
-def items_of(desk: Desk) -> list[str]:
-    """Name the goods of the shipment with their quantities."""
-    return [
-        f"{i.quantity} × {i.description}"
-        for i in desk.job.item
-        if shipment_of(desk.job, i) == desk.shipment.id
-    ]

@@ -159,6 +159,7 @@ _JOB: dict[type[Any], dict[str, str]] = {
         "accessory": "false",
         "invoice_price": '"418.00 USD"',
         "price_from": '"purchase invoice"',
+        "maker": '"tarn-works"',
     },
     Seam: {
         "id": '"corner-left"',
