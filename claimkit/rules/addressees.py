@@ -12,12 +12,9 @@ import re
 from dataclasses import dataclass
 
 from claimkit.model.case import Asked
+from claimkit.model.job import Job
+from claimkit.rules.governing import PRACTICE, law_named, sale_in_us
 
-CARRIAGE = (
-    "49 USC 14706(a)(1) (wording read): the carrier answers for the actual loss; that the "
-    "receiving and the delivering carrier both answer is from memory"
-)
-PRIMA_FACIE = "Missouri Pacific R.R. v. Elmore & Stahl, 377 U.S. 134 (1964), from memory"
 NON_CONFORMING = "UCC 2-601, 2-607(3)(a): goods that do not conform; 2-607(3)(a) read, rest memory"
 POLICY = "the policy that job.toml names"
 MAKING = "claimkit method: whom to ask"
@@ -43,15 +40,21 @@ DEFECTS: tuple[DefectWord, ...] = (
 )
 _NOT_A_FLAW = re.compile(r"\bbubble[- ]?(wrap|foil|pack)", re.IGNORECASE)
 
-CITATIONS: dict[Asked, str] = {
-    Asked.ORIGIN_CARRIER: CARRIAGE,
-    Asked.DELIVERING_CARRIER: CARRIAGE,
-    Asked.LAST_MILE_CARRIER: CARRIAGE,
-    Asked.SELLER: NON_CONFORMING,
+_CARRIERS = (Asked.ORIGIN_CARRIER, Asked.DELIVERING_CARRIER, Asked.LAST_MILE_CARRIER)
+_OTHERS: dict[Asked, str] = {
     Asked.MAKER: MAKING,
     Asked.INSURER: POLICY,
     Asked.OWN_WORK: OWN,
 }
+
+
+def citation(who: Asked, job: Job | None, shipment: str | None) -> str:
+    """Name the text by which one is asked: a carrier's by the terms, a seller's by the country."""
+    if who in _CARRIERS:
+        return law_named(job, shipment).answers
+    if who is Asked.SELLER:
+        return NON_CONFORMING if sale_in_us(job) else PRACTICE
+    return _OTHERS[who]
 
 
 def flaw_of_the_making(text: str) -> str | None:

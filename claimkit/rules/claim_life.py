@@ -21,7 +21,6 @@ PRACTICE = "common practice, no source"
 OFFER_RULE = "49 USC 14706(e)(2) (wording read)"
 SALVAGE = "49 CFR 370.11 (wording read): salvage"
 ACKNOWLEDGED = "49 CFR 370.5 (summary read): the acknowledgement; its claim number is " + PRACTICE
-ACTUAL_LOSS = "49 USC 14706(a)(1) (wording read): liable for the actual loss"
 
 WHAT_IT_HOLDS = (
     "who looked, when and where, the packing inside and out, each damage with its place and size, "

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from claimkit.compose.letters.carrier import LIABLE, SUPPLY
+from claimkit.compose.letters.carrier import SUPPLY
 from claimkit.compose.letters.claimed import open_on, say_notice
 from claimkit.compose.letters.parts import (
     Draft,
@@ -38,6 +38,7 @@ from claimkit.model.records import About
 from claimkit.model.source import Source
 from claimkit.rules import carriage
 from claimkit.rules.decline_reasons import Reason, reasons_in
+from claimkit.rules.governing import law_of
 
 NO_WAIVER = (
     "Home Furniture v. Red Ball Motor Freight, 343 So.2d 319 (La. App. 1977) (read): a clear "
@@ -237,13 +238,13 @@ def _packaging(desk: Desk) -> list[Statement]:
 
 
 def _limited(desk: Desk) -> list[Statement]:
-    us = _us(desk)
+    us, law = _us(desk), law_of(desk.shipment)
     return [
         plain(
-            "The claim is for the full actual loss. Please send the tariff item on which you "
-            "rely, as in force on the day of the bill, and the agreement or declaration of value "
-            "that the shipper signed.",
-            *((Source(citation=SUPPLY), Source(citation=LIABLE)) if us else ()),
+            f"The claim is for {law.loss}. If you rely on a limit, please send us {law.limit}, "
+            "as in force on the day of the bill.",
+            *((Source(citation=SUPPLY),) if us else ()),
+            Source(citation=law.loss_text),
         )
     ]
 

@@ -29,11 +29,11 @@ from claimkit.model.job import Terms
 from claimkit.model.limit import LimitState, TimeLimit, Whose
 from claimkit.model.records import About
 from claimkit.model.source import Source
+from claimkit.rules.governing import law_of
 
 CONCEALED_RULE = "NMFC item 300135-A, effective 2015-04-18 (wording read)"
 OWN_REPORT = "NMFC items 300140 and 300145 (from memory)"
 SUPPLY = "49 USC 14706(c)(1)(B) (wording read): the carrier supplies its rules on request"
-LIABLE = "49 USC 14706(a)(1) (wording read)"
 ACKNOWLEDGE = "49 CFR 370.5 (summary read)"
 DISPOSE = "49 CFR 370.9 (summary read)"
 CANADA_NOTICE = (
@@ -255,14 +255,15 @@ def follow_up(desk: Desk) -> Draft:
 def tariff(desk: Desk) -> Draft:
     """Ask for the tariff, the limitation relied on and the proof of delivery."""
     needs_carrier(desk)
+    law = law_of(desk.shipment)
+    what = "tariff" if us_motor(desk) else "terms of carriage"
     bill = desk.shipment.bill_date
     dated = f" on {local_day(desk.case, bill)}" if bill else ""
     us = (Source(citation=SUPPLY),) if us_motor(desk) else ()
     asks = [
-        plain(f"the rates, classification, rules and practices that applied to it{dated}", *us),
+        plain(f"{law.rates}{dated}", *us),
         plain(
-            "every limitation of liability that you rely on: the tariff item, and the agreement "
-            "or declaration of value that the shipper signed",
+            f"every limitation of liability that you rely on: {law.limit}",
             *us,
         ),
         plain("both sides of the bill of lading as your driver signed it at origin"),
@@ -275,7 +276,7 @@ def tariff(desk: Desk) -> Draft:
     return Draft(
         desk.carrier(),
         "carrier",
-        plain("Request for tariff, limitation of liability and proof of delivery"),
+        plain(f"Request for {what}, limitation of liability and proof of delivery"),
         (
             part(
                 "asked", text(plain("For the shipment named above, please send us:")), listed(asks)

@@ -9,7 +9,6 @@ from __future__ import annotations
 from claimkit.compose.letters.carrier import (
     ACKNOWLEDGE,
     DISPOSE,
-    LIABLE,
     SALVAGE,
     SUPPLY,
     needs_carrier,
@@ -40,7 +39,6 @@ from claimkit.compose.letters.parts import (
     worksheet,
 )
 from claimkit.compose.terminal.desk import LETTERS, Desk, cited, plain
-from claimkit.findings.claim.parts import CITATION as CLAIM_RULE
 from claimkit.findings.claim.parts import claim_parts
 from claimkit.findings.claim.worksheet import of_shipment, whole_total
 from claimkit.findings.limits.life import life_of
@@ -50,6 +48,7 @@ from claimkit.model.job import Party
 from claimkit.model.quantities import Money
 from claimkit.model.records import About, FoundAt
 from claimkit.model.source import Source
+from claimkit.rules.governing import law_of
 
 
 def claim(desk: Desk) -> Draft:
@@ -87,8 +86,7 @@ def claim(desk: Desk) -> Draft:
                 text(
                     plain(
                         "The basis is the purchase invoice. No limitation of liability is taken "
-                        "off: if you rely on one, name the tariff item and send the agreement "
-                        "that it rests on.",
+                        f"off: if you rely on one, {law_of(shipment).name_the_limit}.",
                         Source(citation=SUPPLY) if us_motor(desk) else LETTERS,
                     )
                 ),
@@ -154,7 +152,8 @@ def _demand(
     name = party.name if party else desk.blank("carrier", "Enter the carrier in job.toml.")
     left = balance(before, whole)
     amount = str(left) if left else _blank_amount(desk)
-    of = "the full actual loss"
+    law = law_of(desk.shipment)
+    of = law.loss
     if before.payments:
         of = f"the balance of {of}, {whole or _blank_amount(desk)}, after what you have paid"
     said = (
@@ -162,9 +161,8 @@ def _demand(
         f"payment of {amount}, {of}."
     )
     every = (*sources, *paid_sources(before))
-    if us_motor(desk):
-        return cited(said, f"{CLAIM_RULE}; {LIABLE}", *every)
-    return plain(said, *every)
+    texts = dict.fromkeys((law.claim, law.loss_text))
+    return cited(said, "; ".join(texts), *every)
 
 
 def _one(block: Block | None) -> list[Block]:

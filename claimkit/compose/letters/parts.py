@@ -28,6 +28,7 @@ from claimkit.model.job import Party
 from claimkit.model.receipt import Receipt
 from claimkit.model.records import Damage, FoundAt, Record
 from claimkit.model.source import Source
+from claimkit.rules.governing import law_of
 
 AMOUNT = method("the amount")
 
@@ -171,8 +172,9 @@ def worksheet(desk: Desk, before: Claimed) -> Table | None:
     why = not_whole(desk.case, desk.shipment.id)
     sum_, whole = total(lines), whole_total(desk.case, desk.shipment.id)
     every = tuple(dict.fromkeys(s for x in lines for s in x.sources))
+    law = law_of(desk.shipment)
     amount = str(sum_) if sum_ else desk.blank("total", "No sum follows: see claimkit status.")
-    label, how = ("Counted so far", why) if why else ("Total claimed", "Full actual loss.")
+    label, how = ("Counted so far", why) if why else ("Total claimed", f"{law.the_loss}.")
     rows.append(row(label, how, amount, sources=(*every, AMOUNT)))
     for step in before.payments:
         words = step.text[0].upper() + step.text[1:]

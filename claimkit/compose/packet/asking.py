@@ -12,7 +12,7 @@ from claimkit.model.case import Addressee, Candidate, Case
 from claimkit.model.document import Block, Paragraphs, Section, Statement
 from claimkit.model.job import Job
 from claimkit.model.source import Source
-from claimkit.rules.addressees import CITATIONS
+from claimkit.rules.addressees import citation
 
 ASKING = method("whom to ask")
 EMPHASIS = {Answer.YES: "supports", Answer.NO: "does not support", Answer.CANNOT_TELL: "missing"}
@@ -38,16 +38,16 @@ def section(view: View) -> Section | None:
 
 def _addressee(job: Job | None, addressee: Addressee) -> list[Block]:
     about = say(f"{addressee.kind.capitalize()}: {addressee.about}.", *addressee.sources)
-    rows = [_row(job, c, addressee.sources) for c in addressee.candidates]
+    rows = [_row(job, addressee, c) for c in addressee.candidates]
     blocks: list[Block] = [Paragraphs((about,), bulleted=False)]
     if rows:
         blocks.append(table(("Ask", "Answer", "Facts, or what would settle it"), rows, (2, 1, 5)))
     return blocks
 
 
-def _row(job: Job | None, c: Candidate, sources: tuple[Source, ...]) -> tuple[Statement, ...]:
-    own = tuple(s for _, found in c.because for s in found) or sources
-    cited = (*own, Source(citation=CITATIONS[c.who]), ASKING)
+def _row(job: Job | None, addressee: Addressee, c: Candidate) -> tuple[Statement, ...]:
+    own = tuple(s for _, found in c.because for s in found) or addressee.sources
+    cited = (*own, Source(citation=citation(c.who, job, addressee.shipment)), ASKING)
     return (
         say(named(job, c), *cited),
         say(c.answer.value, *cited, emphasis=EMPHASIS[c.answer]),

@@ -15,7 +15,6 @@ from claimkit.compose.packet import claim
 from claimkit.compose.packet.goods import shipment_table
 from claimkit.compose.packet.view import FAR_FUTURE, View
 from claimkit.compose.phrases import heat_out
-from claimkit.findings.claim.elements import CITATION
 from claimkit.findings.wording import counted
 from claimkit.model.answers import Answer
 from claimkit.model.case import Element, Reader, Standing
@@ -23,13 +22,13 @@ from claimkit.model.document import Answers, Block, Paragraphs, Section, Stateme
 from claimkit.model.gap import Change, Comparison, Fit, FitJudgement, GapReading
 from claimkit.model.source import Source
 from claimkit.rules.cautions import CAUTIONS
+from claimkit.rules.governing import law_named
 
 SHOWN = {
     Answer.YES: ("Supported by this record.", "supports"),
     Answer.NO: ("The record speaks against it.", "does not support"),
     Answer.CANNOT_TELL: ("Not decided by this record.", "missing"),
 }
-ELEMENTS = Source(citation=CITATION)
 NO_RECORD = Source(citation="claimkit: nothing in the job folder bears on it")
 
 
@@ -59,13 +58,18 @@ def _elements(view: View) -> list[tuple[str, Statement]]:
         rows.append(
             (
                 element.name.capitalize(),
-                say(f"{text} {detail}", *sources, ELEMENTS, emphasis=emphasis),
+                say(f"{text} {detail}", *sources, _rests_on(view, element), emphasis=emphasis),
             )
         )
     if not rows:
         nothing = say("No shipment is entered in job.toml.", NO_RECORD, emphasis="missing")
         rows.append(("Shipment", nothing))
     return rows
+
+
+def _rests_on(view: View, element: Element) -> Source:
+    """Name the text on what a claimant shows that governs the element's shipment."""
+    return Source(citation=law_named(view.job, element.shipment).elements)
 
 
 def _in_view(view: View) -> list[Element]:
@@ -82,7 +86,7 @@ def weights(view: View) -> Section | None:
     for element in _in_view(view):
         name = f"{element.name.capitalize()} ({element.shipment})"
         lines = [
-            say(f"{name}: {text}", *sources, ELEMENTS, emphasis=emphasis)
+            say(f"{name}: {text}", *sources, _rests_on(view, element), emphasis=emphasis)
             for points, emphasis in (
                 (element.supports, "supports"),
                 (element.against, "does not support"),
@@ -90,7 +94,8 @@ def weights(view: View) -> Section | None:
             for text, sources in points
         ]
         if view.own:
-            lines += [say(f"{name}: {m}", ELEMENTS, emphasis="missing") for m in element.missing]
+            rests = _rests_on(view, element)
+            lines += [say(f"{name}: {m}", rests, emphasis="missing") for m in element.missing]
         if lines:
             blocks.append(Paragraphs(tuple(lines)))
     return Section("elements", "For and against", tuple(blocks)) if blocks else None

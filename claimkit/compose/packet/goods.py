@@ -14,6 +14,7 @@ from claimkit.model.job import Role, Shipment
 from claimkit.model.photo import Photo
 from claimkit.model.records import Damage, Delivery
 from claimkit.model.source import Source
+from claimkit.rules.governing import law_named
 
 
 def shipment_table(view: View, number: int, shipment: Shipment) -> Table:
@@ -129,6 +130,8 @@ def amount(view: View) -> Section | None:
         lines = [a for a in lines if a.claimed]
     if not lines:
         return None
+    laws = list(dict.fromkeys(law_named(view.job, a.shipment) for a in lines))
+    loss = laws[0].loss if len(laws) == 1 else "the full loss"
     rows = [
         row(_line_name(view, a), " ".join(a.steps) or a.why, _line_sum(a), sources=a.sources)
         for a in lines
@@ -137,12 +140,13 @@ def amount(view: View) -> Section | None:
     why = not_whole(view.case, view.shipment)
     every = tuple(source for a in lines for source in a.sources)
     if whole:
-        label, how = ("Counted so far", why) if why else ("Total claimed", "The full actual loss.")
+        label = "Counted so far" if why else "Total claimed"
+        how = why or f"{loss[0].upper()}{loss[1:]}."
         rows.append(row(label, how, str(whole), sources=every))
     note = say(
-        "The claim is for the full actual loss at the purchase invoice price. Credits, allowances "
+        f"The claim is for {loss}, shown by the purchase invoice price. Credits, allowances "
         "and free replacements reduce it. A carrier's limit of liability is the carrier's to show.",
-        Source(citation="49 USC 14706(a)(1), (c)(1)(A)"),
+        *(Source(citation=law.loss_text) for law in laws),
         Source(citation="claimkit method: the amount"),
     )
     heads = ("Line", "How it follows", "Amount")

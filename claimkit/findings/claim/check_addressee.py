@@ -11,9 +11,10 @@ from collections.abc import Callable
 from claimkit.findings.limits.conditions import damages_of
 from claimkit.findings.limits.events import source_in_job, source_of
 from claimkit.model.case import Addressee, Case, Finding, NotChecked, Standing
-from claimkit.model.job import Terms
+from claimkit.model.job import Shipment, Terms
 from claimkit.model.records import FoundAt
-from claimkit.rules.addressees import MAKING, PRIMA_FACIE
+from claimkit.rules.addressees import MAKING
+from claimkit.rules.governing import CLEAN_BILL, law_of, us_motor
 
 
 def nobody_named(case: Case) -> tuple[Finding, ...]:
@@ -88,10 +89,15 @@ def no_evidence_of_origin(case: Case) -> tuple[Finding, ...]:
                         *(source_of(record, "found_at") for record in hidden),
                         source_in_job(case, shipment, "packing_evidence"),
                     ),
-                    f"{PRIMA_FACIE}; 264 So.2d 646 (read)",
+                    _origin_text(shipment),
                 )
             )
     return tuple(found)
+
+
+def _origin_text(shipment: Shipment) -> str:
+    clean = f"; {CLEAN_BILL}" if us_motor(shipment) else ""
+    return f"{law_of(shipment).elements}{clean}"
 
 
 CHECKS: tuple[tuple[str, str, Callable[[Case], tuple[Finding | NotChecked, ...]]], ...] = (

@@ -11,7 +11,6 @@ from collections.abc import Callable, Iterator
 
 from claimkit.findings.claim import worksheet as kinds
 from claimkit.findings.claim.costs import costs, freight_open, repairs
-from claimkit.findings.claim.parts import CITATION as CLAIM_RULE
 from claimkit.findings.claim.parts import claim_parts, same_amount, wrong_with
 from claimkit.findings.claim.worksheet import damages_of_item, not_whole, of_shipment, total
 from claimkit.findings.limits.conditions import damages_of
@@ -21,9 +20,9 @@ from claimkit.model.case import AmountLine, Case, Finding, NotChecked, Standing
 from claimkit.model.job import PRICES, Job, Shipment
 from claimkit.model.records import About, CostOf, Notice, Record
 from claimkit.model.source import Source
+from claimkit.rules.governing import law_named, law_of
 
 WORKSHEET = "claimkit method: the amount"
-ACTUAL_LOSS = "49 USC 14706(a)(1) (wording read): actual loss"
 SPECIAL_RULE = "special damages need notice before the carriage (from memory)"
 LESSER = (
     "repair or replacement cost, Camar v. Preston Trucking, 221 F.3d 271, 277 (1st Cir. 2000) "
@@ -65,7 +64,7 @@ def retail_price(case: Case) -> tuple[Finding, ...]:
                     "claim is counted at the purchase invoice price.",
                     f'Write the invoice\'s price, and price_from = "{PRICES[0]}", in job.toml.',
                     (Source(path="job.toml", sha256=case.facts.job_sha256, key_path=path),),
-                    ACTUAL_LOSS,
+                    law_named(job, item.shipment).loss_text,
                 )
             )
     return tuple(found)
@@ -231,7 +230,8 @@ def not_a_claim(case: Case) -> tuple[Finding, ...]:
             )
             todo = " ".join(part.enter for part in lacking)
             sources = tuple(dict.fromkeys(s for part in lacking for s in part.sources))
-            found.append(_missing("claim-not-ready", shipment, message, todo, sources, CLAIM_RULE))
+            law = law_of(shipment).claim
+            found.append(_missing("claim-not-ready", shipment, message, todo, sources, law))
     return tuple(found)
 
 
@@ -269,7 +269,7 @@ def _differs(case: Case, shipment: Shipment, record: Record, notice: Notice) -> 
         f"The claim of {record.path} demands {notice.amount}, and the worksheet {comes}",
         todo,
         (source_of(record, "amount"), *_of(list(lines))),
-        CLAIM_RULE,
+        law_of(shipment).claim,
     )
 
 

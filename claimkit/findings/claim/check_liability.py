@@ -15,6 +15,7 @@ from claimkit.findings.limits.events import source_in_job
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.job import Terms
 from claimkit.rules.carriage import MARKS
+from claimkit.rules.governing import law_named
 from claimkit.rules.liability import ACTUAL_LOSS, ASK_FOR_RULES
 
 
@@ -30,14 +31,18 @@ def limit_below_loss(case: Case) -> tuple[Finding, ...]:
                 f"loss is {limit.loss}{'' if limit.whole else ' so far'}."
             ),
             do_next=(
-                "Claim the full actual loss: the limit is the carrier's to show. Ask insurer and "
-                "seller about the rest, and look for a declared value on the bill."
+                f"Claim {_loss(case, limit.shipment)}: the limit is the carrier's to show. Ask "
+                "insurer and seller about the rest, and look for a declared value on the bill."
             ),
             evidence=limit.sources,
             citation=f"{limit.citation} ({MARKS[limit.mark]})",
         )
         for limit in below_loss(case)
     )
+
+
+def _loss(case: Case, shipment: str) -> str:
+    return law_named(case.facts.job, shipment).loss
 
 
 def tariff_not_entered(case: Case) -> tuple[Finding, ...]:

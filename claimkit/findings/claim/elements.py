@@ -1,7 +1,7 @@
 """The three elements of a claim against a carrier, and what in the record bears on each.
 
-Good order at origin, damaged at delivery, amount: Missouri Pacific R.R. v. Elmore & Stahl,
-377 U.S. 134 (1964), from memory. Each is yes, no or cannot tell, with what supports it, what
+Good order at origin, damaged at delivery, amount: the text of `rules.governing` for the terms of
+the shipment. Each is yes, no or cannot tell, with what supports it, what
 speaks against it and what is missing; both directions are always given.
 """
 
@@ -17,11 +17,11 @@ from claimkit.model.receipt import Grade, Receipt
 from claimkit.model.records import Damage, FoundAt, Record, Unpacking
 from claimkit.model.source import Source
 from claimkit.model.stages import Stage
+from claimkit.rules.governing import law_of
 
 ORIGIN = "good order at origin"
 DELIVERY = "damaged at delivery"
 AMOUNT = "amount"
-CITATION = "Missouri Pacific R.R. v. Elmore & Stahl, 377 U.S. 134 (1964), from memory"
 
 Point = tuple[str, tuple[Source, ...]]
 FOUND = {
@@ -83,7 +83,7 @@ def _origin(
     elif concealed or not damages:
         missing.append(
             "Ask the seller how the goods were packed and for their condition at origin. "
-            "A clean bill shows only what could be seen (264 So.2d 646)."
+            "A clean bill shows only what could be seen."
         )
     shown = Answer.CANNOT_TELL
     if against:
@@ -189,7 +189,8 @@ def _amount(
     supports: list[Point] = []
     if whole:
         sources = tuple(source for line in lines for source in line.sources)
-        words = "Counted so far" if lacking else "Full actual loss by the worksheet"
+        loss = law_of(shipment).the_loss
+        words = "Counted so far" if lacking else f"{loss}, by the worksheet"
         supports.append((f"{words}: {whole}.", sources))
     elif lines:
         missing.append("The prices are in different currencies: claim each in its own, or convert.")

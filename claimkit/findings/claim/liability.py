@@ -23,6 +23,7 @@ from claimkit.model.contract import LiabilityLimit, LiabilityTerms, WeightBasis
 from claimkit.model.job import Shipment
 from claimkit.model.quantities import Money, Rate, Weight
 from claimkit.model.source import Source
+from claimkit.rules.governing import law_of
 from claimkit.rules.liability import BY_CONTRACT, DECLARED, ROWS, SDR, LiabilityRow
 
 # NIST Special Publication 811 (2008), appendix B.8: exact by definition.
@@ -234,7 +235,7 @@ def _times(case: Case, shipment: Shipment, rate: Rate, on: _On, head: _Head) -> 
     converted, more, from_rate = _converted(case, shipment, amount)
     loss = loss_of(case, shipment.id)
     steps += more
-    steps.append(_beside(loss, not_whole(case, shipment.id)))
+    steps.append(_beside(shipment, loss, not_whole(case, shipment.id)))
     return Liability(
         rule=head.rule,
         shipment=shipment.id,
@@ -250,12 +251,13 @@ def _times(case: Case, shipment: Shipment, rate: Rate, on: _On, head: _Head) -> 
     )
 
 
-def _beside(loss: Money | None, why: str) -> str:
+def _beside(shipment: Shipment, loss: Money | None, why: str) -> str:
+    stays = f"The claim stays {law_of(shipment).loss}"
     if loss is None:
-        return "The claim stays the full actual loss; it has no single amount yet."
+        return f"{stays}; it has no single amount yet."
     if why:
-        return f"The claim stays the full actual loss, of which {loss} is counted so far. {why}"
-    return f"The claim stays the full actual loss, {loss}; the limit is the carrier's to show."
+        return f"{stays}, of which {loss} is counted so far. {why}"
+    return f"{stays}, {loss}; the limit is the carrier's to show."
 
 
 def _converted(

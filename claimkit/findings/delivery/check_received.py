@@ -17,10 +17,10 @@ from claimkit.model.case import Case, Difference, Finding, NotChecked, Standing
 from claimkit.model.job import Job
 from claimkit.model.records import Damage, FoundAt, Record, Unpacking
 from claimkit.model.source import Source
+from claimkit.rules.governing import PRACTICE, only_us
 
 Results = tuple[Finding | NotChecked, ...]
 
-PRACTICE = "common practice, no source"
 HIDDEN = "NMFC item 300135-A: damage to or loss of contents is reported alike (wording read)"
 KEEP = "NMFC item 300135-A: hold the container and its contents as found (wording read)"
 # "No. 3 Mill Lane" is a place where packing is kept.
@@ -51,7 +51,7 @@ def differs(case: Case) -> Results:
                     * (short > 0)
                 ),
                 _sources(rows),
-                HIDDEN if short else PRACTICE,
+                _law(case, rows[0].shipment, HIDDEN) if short else PRACTICE,
             )
         )
     return tuple(found)
@@ -118,7 +118,7 @@ def not_unpacked(case: Case) -> Results:
                 "Unpack at once, count and measure every piece and photograph the inner packing: "
                 "hidden damage and hidden shortage have to be reported within days.",
                 tuple(record_source(record, "arrived") for record, _ in deliveries),
-                HIDDEN,
+                only_us(shipment, HIDDEN),
                 urgent=True,
             )
         )
@@ -176,7 +176,7 @@ def packing_gone(case: Case) -> Results:
                 else "Keep the packing as it is until the carrier has inspected or waived it in "
                 "writing, and record where it is.",
                 (record_source(record, "packing_kept"), *trouble),
-                KEEP,
+                _law(case, body.shipment, KEEP),
                 urgent=not gone,
             )
         )
@@ -229,6 +229,12 @@ def _has_unpacking(case: Case, shipment: str | None) -> bool:
             if shipment is None or named is None or named.id == shipment:
                 return True
     return False
+
+
+def _law(case: Case, shipment: str | None, text: str) -> str:
+    """Give a text of American carriage by truck where it governs the shipment, else practice."""
+    job = case.facts.job
+    return only_us(job.shipment_named(shipment) if job else None, text)
 
 
 def _item(row: Difference) -> str:

@@ -17,13 +17,13 @@ from claimkit.model.job import Shipment
 from claimkit.model.records import About
 from claimkit.rules.claim_life import (
     ACKNOWLEDGED,
-    ACTUAL_LOSS,
     INSPECT_WITHIN,
     OFFER_RULE,
     OWN_REPORT,
     PRACTICE,
     WHAT_IT_HOLDS,
 )
+from claimkit.rules.governing import law_of, only_us
 
 
 def _each(case: Case) -> Iterator[tuple[Shipment, Life]]:
@@ -38,7 +38,7 @@ def _each(case: Case) -> Iterator[tuple[Shipment, Life]]:
 def inspection_unanswered(case: Case) -> tuple[Finding, ...]:
     """Name requests for an inspection that the carrier has not answered in the usual time."""
     found = []
-    for _, life in _each(case):
+    for shipment, life in _each(case):
         due = inspection_due(case, life)
         if life.inspection is Inspection.ASKED and life.asked and due and due < case.as_of:
             found.append(
@@ -52,7 +52,9 @@ def inspection_unanswered(case: Case) -> tuple[Finding, ...]:
                     ),
                     do_next=f"Write your own inspection report: {WHAT_IT_HOLDS}. Send it.",
                     evidence=(life.asked.source,),
-                    citation=f"{OWN_REPORT}; {INSPECT_WITHIN.written}: {PRACTICE}",
+                    citation=(
+                        f"{only_us(shipment, OWN_REPORT)}; {INSPECT_WITHIN.written}: {PRACTICE}"
+                    ),
                 )
             )
     return tuple(found)
@@ -61,7 +63,7 @@ def inspection_unanswered(case: Case) -> tuple[Finding, ...]:
 def own_report_missing(case: Case) -> tuple[Finding, ...]:
     """Name inspections that the carrier waived, with no report of one's own on record."""
     found = []
-    for _, life in _each(case):
+    for shipment, life in _each(case):
         waived = life.last(About.INSPECTION_WAIVED)
         if life.inspection is Inspection.WAIVED and waived:
             found.append(
@@ -78,7 +80,7 @@ def own_report_missing(case: Case) -> tuple[Finding, ...]:
                         "inspection report'."
                     ),
                     evidence=(waived.source,),
-                    citation=OWN_REPORT,
+                    citation=only_us(shipment, OWN_REPORT),
                 )
             )
     return tuple(found)
@@ -111,7 +113,7 @@ def keep_packing(case: Case) -> tuple[Finding, ...]:
 def number_missing(case: Case) -> tuple[Finding, ...]:
     """Name acknowledgements that carry no claim number of the carrier's."""
     found = []
-    for _, life in _each(case):
+    for shipment, life in _each(case):
         letter = life.last(About.ACKNOWLEDGEMENT)
         if letter and life.claim_number is None:
             found.append(
@@ -125,7 +127,7 @@ def number_missing(case: Case) -> tuple[Finding, ...]:
                     ),
                     do_next="Ask for the number and put it into the record (reference).",
                     evidence=(letter.source,),
-                    citation=ACKNOWLEDGED,
+                    citation=only_us(shipment, ACKNOWLEDGED),
                 )
             )
     return tuple(found)
@@ -134,7 +136,7 @@ def number_missing(case: Case) -> tuple[Finding, ...]:
 def offer_open(case: Case) -> tuple[Finding, ...]:
     """Name offers that were neither accepted nor answered."""
     found = []
-    for _, life in _each(case):
+    for shipment, life in _each(case):
         offer = life.since
         if life.phase is not Phase.OFFERED or offer is None or _answered(life):
             continue
@@ -153,7 +155,7 @@ def offer_open(case: Case) -> tuple[Finding, ...]:
                     "it. An offer alone starts no period to sue and stops none."
                 ),
                 evidence=(offer.source,),
-                citation=f"{OFFER_RULE}; releases: {PRACTICE}",
+                citation=f"{only_us(shipment, OFFER_RULE)}; releases: {PRACTICE}",
             )
         )
     return tuple(found)
@@ -195,9 +197,9 @@ def paid_less(case: Case) -> tuple[Finding, ...]:
                 "Read the cheque and its letter for words of full settlement first."
             ),
             evidence=(life.since.source,),
-            citation=f"{ACTUAL_LOSS}; full settlement: {PRACTICE}",
+            citation=f"{law_of(shipment).loss_text}; full settlement: {PRACTICE}",
         )
-        for _, life in _each(case)
+        for shipment, life in _each(case)
         if life.phase is Phase.PAID_PART and life.since
     )
 

@@ -32,6 +32,7 @@ from claimkit.model.quantities import Span
 from claimkit.model.source import Source
 from claimkit.rules import carriage
 from claimkit.rules.carriage import WOULD_START
+from claimkit.rules.governing import us_motor
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +42,9 @@ class Gap:
     rule: str
     where: str
     reason: str
+
+
+ONE_COURT = " (one court allowed it: United Van Lines v. Anderson, 802 F. Supp. 1399, D.S.C. 1992)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,9 +244,9 @@ def _act_by(
     rest = day_of_rest(last, calendar)
     steps = []
     if rest and clause.whose is Whose.OURS:
+        case_ = ONE_COURT if us_motor(setting.shipment) else ""
         steps.append(
-            f"{written(last)} is {rest}. Do not count on its moving to the next working day (one "
-            "court allowed it: United Van Lines v. Anderson, 802 F. Supp. 1399, D.S.C. 1992)."
+            f"{written(last)} is {rest}. Do not count on its moving to the next working day{case_}."
         )
     if careful:
         steps.append(

@@ -23,6 +23,7 @@ from claimkit.model.records import About
 from claimkit.model.source import Source
 from claimkit.rules import carriage
 from claimkit.rules.claim_life import INSPECT_WITHIN, OWN_REPORT, PRACTICE, WHAT_IT_HOLDS
+from claimkit.rules.governing import only_us
 
 WEEK = timedelta(days=7)
 OPEN = (LimitState.RUNNING, LimitState.DUE_PASSED)
@@ -191,7 +192,8 @@ def _proof(case: Case, job: Job, shipment: Shipment) -> Iterator[NextMove]:
 
 def _inspection(case: Case, job: Job, shipment: Shipment, life: Life) -> Iterator[NextMove]:
     """Say by when one's own inspection report should stand in."""
-    cited = Source(citation=f"{OWN_REPORT}; {INSPECT_WITHIN.written}: {PRACTICE}")
+    rule = only_us(shipment, OWN_REPORT)
+    cited = Source(citation=f"{rule}; {INSPECT_WITHIN.written}: {PRACTICE}")
     to = carrier_in_words(job, shipment)
     report = f"your own inspection report ({WHAT_IT_HOLDS}), send it, and keep the packing"
     if life.inspection is Inspection.WAIVED:

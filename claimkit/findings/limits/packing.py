@@ -32,7 +32,7 @@ def keep_until(case: Case, shipment: Shipment, life: Life) -> tuple[Point, ...]:
         points.append((text, Source(citation=PRACTICE)))
     elif life.inspection is Inspection.WAIVED:
         text = "Keep packing and goods until your own inspection report is written."
-        points.append((text, Source(citation=OWN_REPORT)))
+        points.append((text, Source(citation=OWN_REPORT if motor else PRACTICE)))
     elif life.inspection in (Inspection.NOT_ASKED, Inspection.ASKED):
         text = (
             "Keep packing and goods as they were found until the carrier has inspected them or "

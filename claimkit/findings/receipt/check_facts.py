@@ -80,7 +80,7 @@ def _short_finding(one: Delivered, number: int, unit: str, key: str, *, hidden: 
             message,
             one.now_or_later(later),
             (one.words_source, one.source(key), one.source("wrap")),
-            CONCEALED,
+            one.governed(CONCEALED),
             urgent=one.mendable,
         )
     broken = one.body.wrap is Wrap.BROKEN
@@ -231,7 +231,7 @@ def refused(case: Case) -> Results:
                     "leaves; keep what can be used or repaired.",
                 ),
                 (one.source("refused"), one.words_source),
-                KEEP,
+                one.governed(KEEP),
                 urgent=one.mendable,
             )
         )

@@ -98,7 +98,7 @@ def _graded(said: _Said, case: Case) -> Results:
                 f"{said.message} {reasons}",
                 one.now_or_later(said.do_next),
                 (one.words_source,),
-                said.citation,
+                said.citation if said.citation == OWN else one.governed(said.citation),
                 urgent=one.mendable,
             )
         )

@@ -13,6 +13,7 @@ from claimkit.model.case import Case, Finding, NotChecked
 from claimkit.model.receipt import Receipt
 from claimkit.model.records import Delivery, Record
 from claimkit.model.source import Source
+from claimkit.rules.governing import PRACTICE, american
 
 Results = tuple[Finding | NotChecked, ...]
 
@@ -25,6 +26,12 @@ class Delivered:
     record: Record
     body: Delivery
     receipt: Receipt
+
+    def governed(self, text: str) -> str:
+        """Give an American text where it may bear on the delivery, else practice."""
+        job = self.case.facts.job
+        shipment = job.shipment_named(self.receipt.shipment) if job else None
+        return text if american(job, shipment) else PRACTICE
 
     @property
     def where(self) -> str:
