@@ -81,7 +81,8 @@ class TimeLimit:
     `nominal` is the last day by the plain count, `act_by` the careful day, always a working day;
     both None until the event has happened, or where no number of days is set. `because` are the
     steps of the count as sentences, `span_source` names the paper where the user's own period
-    replaced the clause's.
+    replaced the clause's. `provided` names the condition under which it is counted at all ("if the
+    letter of … disallows"): such a limit is the owner's alone and is never stated as certain.
     """
 
     clause: Clause
@@ -96,6 +97,7 @@ class TimeLimit:
     span: Span
     span_source: str | None = None
     act_because: tuple[str, ...] = ()
+    provided: str = ""
 
     def steps(self) -> tuple[str, ...]:
         """Give the whole count: what the last day follows from, then the day to act."""

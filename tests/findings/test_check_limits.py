@@ -150,7 +150,7 @@ def test_a_refusal_that_may_count_gets_a_careful_day() -> None:
     """Two years from the letter of Friday 2026-05-15, should it turn out to be a disallowance."""
     case = CASES["limit-disallowance-incomplete"][0]()
     said = found(case, "limit-disallowance-incomplete")
-    assert "keep to Mon 2028-05-15" in said[0].do_next
+    assert "act by Fri 2028-05-12: the last day to sue is Mon 2028-05-15" in said[0].do_next
     assert not found(case, "limit-offer-is-no-disallowance")
 
 

@@ -22,12 +22,12 @@ EMPHASIS = {
 def section(view: View) -> Section | None:
     """Compose the limits of the shipments in view.
 
-    The careful day, the limits that have not started and those towards seller and insurer are for
-    the owner alone.
+    The careful day, the limits that have not started, those counted only in case a condition holds
+    and those towards seller and insurer are for the owner alone.
     """
     limits = [t for t in view.case.limits if view.shipment in (None, t.shipment)]
     if not view.own:
-        limits = [t for t in limits if t.started_on and t.clause.terms not in NOT_CARRIAGE]
+        limits = [t for t in limits if _for_others(t)]
     if not limits:
         return None
     blocks: list[Block] = [_table(view, limits)]
@@ -47,6 +47,11 @@ def section(view: View) -> Section | None:
     )
     blocks.append(Paragraphs((note,), bulleted=False))
     return Section("limits", "Time limits", tuple(blocks))
+
+
+def _for_others(limit: TimeLimit) -> bool:
+    begun = limit.started_on is not None and not limit.provided
+    return begun and limit.clause.terms not in NOT_CARRIAGE
 
 
 def _whose(view: View, limit: TimeLimit) -> str:

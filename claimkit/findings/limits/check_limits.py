@@ -33,7 +33,7 @@ def limits_passed(case: Case) -> tuple[Finding, ...]:
     return tuple(
         _finding(
             "limit-passed",
-            Standing.AGAINST,
+            Standing.MISSING if limit.provided else Standing.AGAINST,
             limit,
             f"{limit.clause.title}: the last day, {_written(limit)}, has passed and no record "
             f"shows that it was met. {limit.clause.on_pass}",
@@ -111,7 +111,7 @@ def limits_met(case: Case) -> tuple[Finding, ...]:
     return tuple(
         _finding(
             "limit-met",
-            Standing.SUPPORTS,
+            Standing.NOTE if limit.provided else Standing.SUPPORTS,
             limit,
             f"{limit.clause.title}: met on {written(limit.met_on)}, in time; the last day was "
             f"{_written(limit)}.",
@@ -127,7 +127,7 @@ def limits_met_late(case: Case) -> tuple[Finding, ...]:
     return tuple(
         _finding(
             "limit-met-late",
-            Standing.AGAINST,
+            Standing.NOTE if limit.provided else Standing.AGAINST,
             limit,
             f"{limit.clause.title}: met on {written(limit.met_on)}, after the last day, "
             f"{_written(limit)}. {limit.clause.on_pass}",

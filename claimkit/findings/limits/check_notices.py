@@ -7,13 +7,11 @@ is no disallowance, and a claim demands an amount. Records that cannot be placed
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from datetime import date
 
-from claimkit.findings.limits.calendar import WEEKDAYS_ONLY, CannotCount, nominal_day, written
+from claimkit.findings.limits.calendar import written
 from claimkit.findings.limits.events import (
     deeds,
     deliveries,
-    local_day,
     matching,
     nothing_received,
     notices,
@@ -24,7 +22,7 @@ from claimkit.findings.limits.misses import Miss, Why, letters_that_start_nothin
 from claimkit.findings.scope import shipment_of_record
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.job import Shipment, Terms
-from claimkit.model.limit import LimitState, Whose
+from claimkit.model.limit import TimeLimit, Whose
 from claimkit.model.records import About, Delivery, Notice
 from claimkit.rules import carriage
 
@@ -169,9 +167,17 @@ def _letter(rule: str, standing: Standing, case: Case, shipment: Shipment, miss:
         "Read the letter once more: does it say that it disallows the claim or a part of it, does "
         "it give reasons, for whom does it speak? Put that into the record, or ask in writing."
     )
-    careful = _careful_suit_day(case, shipment, miss.notice)
-    if careful:
-        todo += f" Until that is clear keep to {written(careful)}, counted from this letter."
+    limit = _if_it_disallows(case, shipment, miss)
+    if limit and limit.nominal and case.as_of > limit.nominal:
+        todo += (
+            f" If this letter disallows, the last day to sue, {written(limit.nominal)}, has "
+            "passed: ask a lawyer now."
+        )
+    elif limit and limit.nominal and limit.act_by:
+        todo += (
+            f" Until that is clear act by {written(limit.act_by)}: the last day to sue is "
+            f"{written(limit.nominal)}, if this letter disallows."
+        )
     return Finding(
         rule=rule,
         standing=standing,
@@ -183,17 +189,19 @@ def _letter(rule: str, standing: Standing, case: Case, shipment: Shipment, miss:
     )
 
 
-def _careful_suit_day(case: Case, shipment: Shipment, notice: Notice) -> date | None:
-    """Count the suit period from a letter that may start it, where nothing else has."""
-    moments = [local_day(case, m) for m in (notice.sent, notice.received) if m]
-    for limit in case.limits:
-        waits = limit.shipment == shipment.id and limit.state is LimitState.NOT_STARTED
-        if waits and moments and limit.clause.starts == carriage.DISALLOWANCE:
-            try:
-                return nominal_day(limit.span, min(moments), limit.clause.endpoint, WEEKDAYS_ONLY)
-            except CannotCount:
-                return None
-    return None
+def _if_it_disallows(case: Case, shipment: Shipment, miss: Miss) -> TimeLimit | None:
+    """Give the period to sue that is counted in case this letter disallows."""
+    return next(
+        (
+            limit
+            for limit in case.limits
+            if limit.shipment == shipment.id
+            and limit.provided
+            and limit.clause.starts == carriage.DISALLOWANCE
+            and any(source.path == miss.record.path for source in limit.sources)
+        ),
+        None,
+    )
 
 
 def records_not_placed(case: Case) -> tuple[NotChecked, ...]:

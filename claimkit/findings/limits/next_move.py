@@ -38,7 +38,8 @@ class NextMove:
     """One thing to do: its day (None where no day is set), what, to whom, and what says so.
 
     `to` names the addressee with the e-mail address that job.toml has; empty where the move is
-    one's own. `passed` is True where its day is past, so that it is to be done today.
+    one's own. `passed` is True where its day is past, so that it is to be done today; `lapsed` is
+    the last day that has passed: of two, the later one comes first.
     """
 
     day: date | None
@@ -48,6 +49,7 @@ class NextMove:
     shipment: str | None = None
     passed: bool = False
     rank: int = NO_DAY
+    lapsed: date = date.min
 
     def line(self, as_of: date) -> str:
         """Write it as one line: by when, what, to whom."""
@@ -80,9 +82,10 @@ def moves(case: Case) -> tuple[NextMove, ...]:
     return tuple(dict.fromkeys(found)) or (NextMove(None, NOTHING, "", ()),)
 
 
-def _key(case: Case, move: NextMove) -> tuple[date, int, str, str]:
+def _key(case: Case, move: NextMove) -> tuple[date, int, int, str, str]:
     day = move.day or case.as_of + WEEK
-    return (max(day, case.as_of), move.rank, move.shipment or "", move.text)
+    lapsed = -move.lapsed.toordinal()
+    return (max(day, case.as_of), move.rank, lapsed, move.shipment or "", move.text)
 
 
 def _of_shipment(case: Case, job: Job, shipment: Shipment) -> Iterator[NextMove]:
@@ -155,7 +158,8 @@ def _limits(case: Case, job: Job, shipment: Shipment, life: Life) -> Iterator[Ne
                 f"{clause.title}: the last day, {written(limit.nominal)}, has passed; do it all "
                 f"the same. {clause.do}"
             )
-            yield NextMove(case.as_of, text, to, sources, shipment.id, True, PASSED)
+            gone_by = limit.nominal
+            yield NextMove(case.as_of, text, to, sources, shipment.id, True, PASSED, gone_by)
 
 
 def _still_worth(limit: TimeLimit, claimed: bool) -> bool:

@@ -29,7 +29,7 @@ from claimkit.findings.limits.count import (
 )
 from claimkit.findings.limits.events import Happening, deeds, local_day
 from claimkit.findings.limits.own_terms import own_clauses, papers
-from claimkit.findings.limits.starts import STARTS
+from claimkit.findings.limits.starts import STARTS, may_disallow
 from claimkit.model.case import Case
 from claimkit.model.job import BillText, Job, Role, Terms
 from claimkit.model.limit import Clause, TimeLimit
@@ -174,8 +174,9 @@ def _of_clause(setting: Setting, clause: Clause, done: list[TimeLimit]) -> Appli
     if clause.repeats:
         return _chain(setting, clause, done)
     events = STARTS[clause.starts](setting.case, setting.shipment)
+    provisional = _if_it_disallows(setting, clause)
     if not events:
-        return _gathered([not_started(setting, clause)])
+        return _gathered([provisional or not_started(setting, clause)])
     results: list[TimeLimit | Gap] = []
     for event in events:
         why = None if overridden else _outside(setting, clause, event.day)
@@ -183,7 +184,24 @@ def _of_clause(setting: Setting, clause: Clause, done: list[TimeLimit]) -> Appli
             results.append(setting.gap("limit-outside-effective-dates", why))
         else:
             results.append(count_from(setting, clause, event))
-    return _gathered(results)
+    return _gathered([*results, *((provisional,) if provisional else ())])
+
+
+def _if_it_disallows(setting: Setting, clause: Clause) -> TimeLimit | Gap | None:
+    """Count a period that a disallowance starts from a letter that may be one, as a condition."""
+    if clause.starts != carriage.DISALLOWANCE:
+        return None
+    event = may_disallow(setting.case, setting.shipment)
+    if event is None:
+        return None
+    provided = f"if the letter of {written(event.day)} disallows"
+    todo = (
+        f"{clause.do} It is counted in case the letter of {written(event.day)} disallows the claim "
+        "or a part of it: ask the carrier in writing whether it does."
+    )
+    row = replace(clause, title=f"{clause.title}, {provided}", do=todo)
+    result = count_from(setting, row, event)
+    return replace(result, provided=provided) if isinstance(result, TimeLimit) else result
 
 
 def _gathered(results: list[TimeLimit | Gap]) -> Applied:

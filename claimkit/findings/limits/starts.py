@@ -19,9 +19,11 @@ from claimkit.findings.limits.conditions import (
 )
 from claimkit.findings.limits.events import (
     Happening,
+    acts_for_carrier,
     dated,
     deeds,
     deliveries,
+    is_spoken,
     local_day,
     nothing_received,
     notices,
@@ -30,10 +32,11 @@ from claimkit.findings.limits.events import (
     stated_times,
     why_no_disallowance,
 )
+from claimkit.findings.limits.misses import letters_that_start_nothing
 from claimkit.model.case import Case
-from claimkit.model.job import Shipment, Terms
+from claimkit.model.job import Role, Shipment, Terms
 from claimkit.model.moment import Moment
-from claimkit.model.records import FoundAt
+from claimkit.model.records import About, FoundAt, Notice
 from claimkit.model.source import Source
 from claimkit.rules import carriage
 
@@ -115,6 +118,47 @@ def _disallowed(case: Case, shipment: Shipment) -> tuple[Happening, ...]:
         statute = " of 49 USC 14706(e)(1)" if shipment.terms is Terms.US_INTERSTATE_MOTOR else ""
         said += f" Counted from the day it was sent, the stricter reading{statute}."
     return (Happening(day, day, said, (source_of(record, key),)),)
+
+
+def may_disallow(case: Case, shipment: Shipment) -> Happening | None:
+    """Give the first letter of the carrier's side that may be a disallowance and is not shown one.
+
+    A written letter that is recorded as a disallowance, or said to disallow, and falls short of
+    49 USC 14706(e)(2). An offer that does not say so is none (that section), nor is what the
+    record says does not disallow. None where a letter that is shown to disallow came first.
+    """
+    found = [
+        (*when, miss)
+        for miss in letters_that_start_nothing(case, shipment)
+        if _is_unclear(miss.notice)
+        and _may_speak_for_carrier(case, shipment, miss.notice)
+        and (when := dated(case, miss.notice, on_receipt=False))
+    ]
+    if not found:
+        return None
+    day, key, miss = min(found, key=lambda letter: (letter[0], letter[2].record.id))
+    if any(shown.day <= day for shown in _disallowed(case, shipment)):
+        return None
+    said = (
+        f"Counted in case the letter of {written(day)} ({miss.record.path}: {key}) disallows the "
+        f"claim or a part of it, which is not shown. {miss.said}"
+    )
+    return Happening(day, day, said, (source_of(miss.record, key),))
+
+
+def _is_unclear(notice: Notice) -> bool:
+    told = notice.states_disallowance
+    return (told or (notice.about is About.DISALLOWANCE and told is None)) and not is_spoken(notice)
+
+
+def _may_speak_for_carrier(case: Case, shipment: Shipment, notice: Notice) -> bool:
+    """Tell whether a letter is a carrier's, or of one who may act for it: insurer or broker."""
+    job = case.facts.job
+    if job is None or acts_for_carrier(job, shipment, notice):
+        return job is not None
+    sender = job.party_named(notice.sender)
+    able = {Role.INSURER, Role.BROKER} & set(sender.roles if sender else ())
+    return bool(able) and notice.acts_for_carrier is None
 
 
 def _discovered(case: Case, shipment: Shipment) -> tuple[Happening, ...]:

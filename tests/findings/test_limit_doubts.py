@@ -1,0 +1,146 @@
+"""Time limits whose event or whose act is not certain: what is counted in case, what stays open.
+
+Days were counted by hand from the rule that each test names; where a rule is from memory the test
+says so.
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+from typing import Any
+
+import pytest
+
+from claimkit.compose.dates import entries
+from claimkit.compose.packet import time_limits
+from claimkit.compose.packet.view import view
+from claimkit.compose.terminal.jobs import Listing, Wanted, any_overdue, rows
+from claimkit.findings.limits.next_move import next_move
+from claimkit.findings.summary import in_brief
+from claimkit.model.case import Case, Reader, Standing
+from claimkit.model.job import Party, Role
+from claimkit.model.limit import LimitState, TimeLimit
+from claimkit.model.records import About, Delivery
+from claimkit.model.summary import JobBrief
+from tests.build import moment
+from tests.findings.cases_check_terms import CRACKED, claim, made, notice, theirs
+
+SUIT = "us-motor-suit"
+SEEN = datetime(2026, 5, 20, 12, tzinfo=UTC)
+# Claim received 2024-02-29; the letter of Thursday 2024-05-09 does not say that it disallows.
+# Two years (49 USC 14706(e)(1), worked case 11 counts so): Saturday 2026-05-09. The last working
+# day before it is Friday 2026-05-08.
+LETTER = theirs(About.DISALLOWANCE, "2024-05-09", gives_reasons=True)
+
+
+def limits(case: Case, clause: str) -> list[TimeLimit]:
+    return [limit for limit in case.limits if limit.clause.id == clause]
+
+
+def one(case: Case, clause: str) -> TimeLimit:
+    (limit,) = limits(case, clause)
+    return limit
+
+
+def listed(brief: JobBrief, as_of: date, **wanted: Any) -> list[str]:
+    return [row.limit.title for row in rows(listing(brief, as_of, **wanted))]
+
+
+def listing(brief: JobBrief, as_of: date, **wanted: Any) -> Listing:
+    return Listing((brief,), lambda _job: as_of, Wanted(**wanted), None, ())
+
+
+def shown(case: Case, reader: Reader) -> str:
+    """Give everything that the packet's time limits say to a reader."""
+    return repr(time_limits.section(view(case, reader, None, ())))
+
+
+def with_letter(as_of: date, *more: Any) -> Case:
+    delivered = Delivery(signed_at=moment("2023-05-31 23:58"))
+    bodies = (CRACKED, claim(received="2024-02-29"), LETTER, *more)
+    return made(*bodies, as_of=as_of, delivered=delivered)
+
+
+@pytest.mark.parametrize(
+    "as_of,state",
+    [
+        (date(2026, 5, 8), LimitState.RUNNING),
+        (date(2026, 5, 9), LimitState.DUE_PASSED),
+        (date(2026, 5, 10), LimitState.PASSED),
+    ],
+)
+def test_a_letter_that_may_disallow_is_counted_in_case_it_does(
+    as_of: date, state: LimitState
+) -> None:
+    limit = one(with_letter(as_of), SUIT)
+    assert (limit.act_by, limit.nominal) == (date(2026, 5, 8), date(2026, 5, 9))
+    assert limit.state is state
+    assert limit.provided == "if the letter of Thu 2024-05-09 disallows"
+    assert limit.provided in limit.clause.title
+
+
+def test_it_stands_in_the_lists_the_calendar_and_the_next_move() -> None:
+    title = one(with_letter(date(2026, 5, 1)), SUIT).clause.title
+    first, eve = date(2026, 5, 1), date(2026, 5, 8)
+    brief = in_brief(with_letter(first), "/jobs/a", SEEN)
+    assert title in listed(brief, first, within=14)
+    (entry,) = [e for e in entries(brief, first) if SUIT in e.key]
+    assert entry.day == eve
+    assert "if the letter" in entry.summary
+    assert next_move(with_letter(eve)).day == eve
+    assert "in case the letter of Thu 2024-05-09 disallows" in next_move(with_letter(eve)).text
+
+
+def test_afterwards_it_is_overdue_and_nobody_is_told_to_keep_to_it() -> None:
+    after = date(2026, 5, 11)
+    case = with_letter(after)
+    brief = in_brief(case, "/jobs/a", SEEN)
+    assert one(case, SUIT).clause.title in listed(brief, after, overdue=True)
+    assert any_overdue(listing(brief, after))
+    told = [f.do_next for f in case.findings if f.rule == "limit-disallowance-incomplete"]
+    assert "the last day to sue, Sat 2026-05-09, has passed" in told[0]
+    assert "act by" not in told[0]
+    assert "2026-05-09, has passed" in next_move(case).text
+
+
+def test_it_is_never_stated_as_certain_nor_to_the_carrier() -> None:
+    case = with_letter(date(2026, 5, 11))
+    told = [f for f in case.findings if f.rule == "limit-passed" and "Suit" in f.message]
+    assert [f.standing for f in told] == [Standing.MISSING]
+    assert "if the letter of" in told[0].message
+    assert "Suit against" not in shown(case, Reader.CARRIER)
+    assert "Suit against" in shown(case, Reader.OWN)
+
+
+def test_a_letter_shown_to_disallow_first_needs_no_condition() -> None:
+    plain = theirs(About.DISALLOWANCE, "2024-05-08", states_disallowance=True, gives_reasons=True)
+    assert one(with_letter(date(2026, 5, 1), plain), SUIT).provided == ""
+    later = theirs(About.DISALLOWANCE, "2024-09-02", states_disallowance=True, gives_reasons=True)
+    both = limits(with_letter(date(2026, 5, 1), later), SUIT)
+    assert [(t.started_on, bool(t.provided)) for t in both] == [
+        (date(2024, 9, 2), False),
+        (date(2024, 5, 9), True),
+    ]
+
+
+INSURER = Party(id="cover", name="Harbour Mutual", roles=(Role.INSURER,))
+
+
+@pytest.mark.parametrize(
+    "more,counted",
+    [
+        ({}, True),
+        ({"states_disallowance": True, "gives_reasons": None}, True),
+        ({"states_disallowance": False}, False),  # somebody read it and says that it does not
+        ({"how": "telephone"}, False),  # the statute wants a written notice
+        ({"about": About.OFFER}, False),  # 49 USC 14706(e)(2): an offer alone is none
+        ({"sender": "shop"}, False),  # the seller speaks for no carrier
+        ({"sender": "cover"}, True),  # an insurer may
+        ({"sender": "cover", "acts_for_carrier": False}, False),
+    ],
+)
+def test_which_letters_may_disallow(more: dict[str, Any], counted: bool) -> None:
+    values = {"about": About.DISALLOWANCE, "to": "us", "sender": "hauler", "sent": "2026-05-15"}
+    letter = notice(**(values | {"gives_reasons": True} | more))
+    case = made(CRACKED, claim(), letter, parties=(INSURER,))
+    assert bool(one(case, SUIT).provided) is counted
