@@ -59,7 +59,8 @@ def life(*bodies: Body, **more: Any) -> Life:
         ([claim(), theirs(About.ACKNOWLEDGEMENT)], Phase.ACKNOWLEDGED),
         ([claim(), theirs(About.ACKNOWLEDGEMENT), theirs(About.STATUS)], Phase.ACKNOWLEDGED),
         ([claim(), theirs(About.OFFER)], Phase.OFFERED),
-        ([claim(), theirs(About.DISALLOWANCE)], Phase.REFUSED),
+        ([claim(), theirs(About.DISALLOWANCE)], Phase.UNCLEAR),
+        ([claim(), theirs(About.DISALLOWANCE, states_disallowance=True)], Phase.REFUSED),
         ([claim(), refusal()], Phase.DISALLOWED),
         # An offer that says that it disallows the rest, with reasons, is a disallowance.
         (

@@ -12,9 +12,11 @@ from typing import Any
 import pytest
 
 from claimkit.compose.dates import entries
-from claimkit.compose.packet import time_limits
+from claimkit.compose.packet import events, time_limits
 from claimkit.compose.packet.view import view
 from claimkit.compose.terminal.jobs import Listing, Wanted, any_overdue, rows
+from claimkit.findings.limits.events import deeds
+from claimkit.findings.limits.life import Phase, lives
 from claimkit.findings.limits.next_move import next_move
 from claimkit.findings.summary import in_brief
 from claimkit.model.case import Case, Reader, Standing
@@ -22,6 +24,7 @@ from claimkit.model.job import Party, Role
 from claimkit.model.limit import LimitState, TimeLimit
 from claimkit.model.records import About, Delivery
 from claimkit.model.summary import JobBrief
+from claimkit.rules import carriage
 from tests.build import moment
 from tests.findings.cases_check_terms import CRACKED, claim, made, notice, theirs
 
@@ -144,3 +147,67 @@ def test_which_letters_may_disallow(more: dict[str, Any], counted: bool) -> None
     letter = notice(**(values | {"gives_reasons": True} | more))
     case = made(CRACKED, claim(), letter, parties=(INSURER,))
     assert bool(one(case, SUIT).provided) is counted
+
+
+# A letter that is not shown to decline, and a part that is paid
+
+DISPOSE, STATUS = "us-motor-dispose", "us-motor-status"
+PART = theirs(About.PAYMENT, "2024-05-13", amount="100.00")
+
+
+def test_a_letter_not_shown_to_decline_meets_no_duty_of_the_carrier() -> None:
+    """49 CFR 370.9: pay, decline or offer within 120 days of 2024-02-29, which is 2024-06-28."""
+    case = with_letter(date(2024, 10, 1), PART)  # 100.00 of the 418.00 claimed
+    due = one(case, DISPOSE)
+    assert (due.state, due.nominal, due.met_on) == (LimitState.PASSED, date(2024, 6, 28), None)
+    # Then every sixty days: 2024-08-27, 10-26, 12-25.
+    assert [t.nominal for t in limits(case, STATUS)][0] == date(2024, 8, 27)
+    assert limits(case, STATUS)[0].state is LimitState.PASSED
+    told = shown(case, Reader.CARRIER)
+    assert "Letter of Thu 2024-05-09" in told
+    assert "not shown to decline or to offer" in told
+    assert "100.00 in all of USD 418.00" in told
+    assert "Met by: Disallowance" not in told
+
+
+def test_every_output_calls_it_a_letter() -> None:
+    case = with_letter(date(2024, 10, 1))
+    for reader in (Reader.CARRIER, Reader.OWN):
+        told = repr(events.section(view(case, reader, None, ())))
+        assert "Sent: letter, not shown to decline or to offer" in told
+        assert "Sent: disallowance" not in told
+    (life,) = lives(case)
+    assert life.phase is Phase.UNCLEAR
+    assert not [step.text for step in life.steps if "disallowance" in step.text]
+
+
+def test_a_letter_that_says_it_declines_a_part_ends_the_duty() -> None:
+    """A cheque for a part whose letter disallows the rest disposes of the claim (370.9)."""
+    rest = theirs(About.PAYMENT, "2024-05-13", amount="100.00", states_disallowance=True)
+    case = made(CRACKED, claim(received="2024-02-29"), rest, as_of=date(2024, 10, 1))
+    assert (one(case, DISPOSE).state, one(case, DISPOSE).met_on) == (
+        LimitState.MET,
+        date(2024, 5, 13),
+    )
+    assert not limits(case, STATUS)
+
+
+@pytest.mark.parametrize(
+    "amount,met", [("317.99", False), ("318.00", True), (None, True)], ids=["short", "whole", "?"]
+)
+def test_payments_together_reach_the_claim(amount: str | None, met: bool) -> None:
+    """100.00 came first, 418.00 is claimed: the second payment needs 318.00."""
+    more = {"amount": amount} if amount else {}
+    second = theirs(About.PAYMENT, "2024-06-03", **more)
+    case = made(CRACKED, claim(received="2024-02-29"), PART, second, as_of=date(2024, 7, 1))
+    assert (one(case, DISPOSE).state is LimitState.MET) is met
+
+
+def test_an_accepted_offer_is_what_is_due() -> None:
+    offer = theirs(About.OFFER, "2024-07-01", amount="100.00")
+    yes = notice(About.ACCEPTANCE, sent="2024-07-02")
+    paid = theirs(About.PAYMENT, "2024-07-03", amount="100.00")
+    case = made(CRACKED, claim(received="2024-02-29"), offer, yes, paid, as_of=date(2024, 8, 1))
+    shipment = case.facts.job.shipment[0] if case.facts.job else None
+    assert shipment
+    assert [deed.day for deed in deeds(case, shipment, carriage.PAID)] == [date(2024, 7, 3)]

@@ -59,7 +59,8 @@ def test_our_own_letter_is_no_acknowledgement() -> None:
 
 @pytest.mark.parametrize("about", [About.PAYMENT, About.OFFER, About.DISALLOWANCE])
 def test_a_decision_ends_the_carriers_duties(about: About) -> None:
-    decided = notice(about, "us", "hauler", sent="2026-06-01")
+    says = True if about is About.DISALLOWANCE else None
+    decided = notice(about, "us", "hauler", sent="2026-06-01", states_disallowance=says)
     found = apply([claim("2026-03-10"), decided], as_of=date(2026, 12, 1))
     assert one(found, DISPOSE).state is LimitState.MET
     assert not all_of(found, STATUS)

@@ -9,6 +9,7 @@ from datetime import datetime
 from claimkit.compose.blocks import row, say, table
 from claimkit.compose.packet.view import View
 from claimkit.compose.phrases import stretch
+from claimkit.findings.limits.events import what_it_is
 from claimkit.findings.timeline.photos import IN_DOUBT
 from claimkit.findings.wording import counted
 from claimkit.model.case import DatedPhoto, Reader
@@ -112,8 +113,8 @@ def _of_record(view: View, record: Record) -> Iterator[Dated]:
         case Damage() as body:
             yield from at(body.found, "found", f"Damage found: {body.item}, {body.what}")
         case Notice() as body:
-            yield from at(body.sent, "sent", f"Sent: {body.about.value}")
-            yield from at(body.received, "received", f"Received: {body.about.value}")
+            yield from at(body.sent, "sent", f"Sent: {what_it_is(body)}")
+            yield from at(body.received, "received", f"Received: {what_it_is(body)}")
         case Readings() as body:
             label = f"Gap of seam {body.seam} read ({body.stage.value})"
             yield from at(body.taken, "taken", label)

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from claimkit.compose.packet.view import View
 from claimkit.compose.phrases import stretch
+from claimkit.findings.limits.events import what_it_is
 from claimkit.model.measuring import Readings
 from claimkit.model.moment import Moment
 from claimkit.model.records import Body, Damage, Delivery, Milestone, Notice, Record, Unpacking
@@ -126,7 +127,7 @@ def _milestone(view: View, body: Milestone) -> Iterator[str]:
 
 
 def _notice(view: View, body: Notice) -> Iterator[str]:
-    parts = [body.about.value]
+    parts = [what_it_is(body)]
     if body.how:
         parts.append(f"by {body.how}")
     if body.sent:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 
 from claimkit.findings.limits.calendar import written
 from claimkit.findings.scope import shipment_of_record
@@ -17,12 +18,14 @@ from claimkit.findings.written_time import site_zone
 from claimkit.model.case import Case
 from claimkit.model.job import Job, Role, Shipment
 from claimkit.model.moment import Moment, Precision
+from claimkit.model.quantities import Money
 from claimkit.model.receipt import Grade
 from claimkit.model.records import About, Delivery, Notice, Record
 from claimkit.model.source import Source
 from claimkit.rules import carriage
 from claimkit.rules.carriage import ACTS
 
+UNCLEAR_LETTER = "letter, not shown to decline or to offer"
 ROLE_OF = {carriage.SELLER: Role.SELLER, carriage.INSURER: Role.INSURER}
 CARRIER_ROLES = {Role.ORIGIN_CARRIER, Role.DELIVERING_CARRIER, Role.LAST_MILE_CARRIER}
 
@@ -157,7 +160,7 @@ def matching(
     return tuple(
         (record, notice)
         for record, notice in notices(case, shipment)
-        if notice.about in act.about
+        if (notice.states_disallowance is True if act.says_so else notice.about in act.about)
         and _in_group(act.by, job, shipment, notice, notice.sender)
         and (notice.to == party if party else _in_group(act.to, job, shipment, notice, notice.to))
     )
@@ -178,8 +181,10 @@ def deeds(case: Case, shipment: Shipment, word: str, party: str = "") -> tuple[D
         when = dated(case, notice, on_receipt=ACTS[word].on_receipt)
         if when is None or is_spoken(notice):
             continue
+        if ACTS[word].in_full and part_paid(case, shipment, notice):
+            continue
         day, key = when
-        said = f"{_titled(notice.about)} {key} on {written(day)} ({record.path})"
+        said = f"{_titled(notice)} {key} on {written(day)} ({record.path})"
         found.append(Deed(day, said, source_of(record, key)))
     return tuple(sorted(found, key=lambda deed: (deed.day, deed.source.path or "")))
 
@@ -212,8 +217,49 @@ def dated(case: Case, notice: Notice, *, on_receipt: bool) -> tuple[date, str] |
     return min(((local_day(case, m), key) for key, m in moments if m), default=None)
 
 
-def _titled(about: About) -> str:
-    return about.value[0].upper() + about.value[1:]
+def what_it_is(notice: Notice) -> str:
+    """Say what a notice is about; of a refusal that is not shown to be one, that it is a letter."""
+    if notice.about is About.DISALLOWANCE and notice.states_disallowance is not True:
+        return UNCLEAR_LETTER
+    return notice.about.value
+
+
+def _titled(notice: Notice) -> str:
+    about = what_it_is(notice)
+    return about[0].upper() + about[1:]
+
+
+def part_paid(case: Case, shipment: Shipment, payment: Notice) -> tuple[Money, Money] | None:
+    """Give what is paid with one payment and what is due, where the first is known to be less.
+
+    All payments of the carrier's side up to that day count together. Due is what the latest claim
+    to a carrier by then demands, or the latest offer once an offer is accepted. None where either
+    amount is not known or the currencies differ.
+    """
+    job, until = case.facts.job, dated(case, payment, on_receipt=False)
+    if job is None or until is None:
+        return None
+    earlier = sorted(
+        (
+            (when[0], record.id, notice)
+            for record, notice in notices(case, shipment)
+            if (when := dated(case, notice, on_receipt=False)) and when[0] <= until[0]
+        ),
+        key=lambda found: found[:2],
+    )
+    accepted = any(notice.about is About.ACCEPTANCE for _, _, notice in earlier)
+    asked = carriage.OFFER if accepted else carriage.CLAIM
+    wanted = [record.id for record, _ in matching(case, shipment, asked)]
+    theirs = [record.id for record, _ in matching(case, shipment, carriage.PAYMENT)]
+    due = [notice.amount for _, name, notice in earlier if name in wanted and notice.amount]
+    paid = [notice.amount for _, name, notice in earlier if name in theirs]
+    known = [amount for amount in paid if amount]
+    if not due or not known or len(known) < len(paid):
+        return None
+    if {amount.currency for amount in known} != {due[-1].currency}:
+        return None
+    whole = Money(sum((amount.amount for amount in known), Decimal(0)), due[-1].currency)
+    return (whole, due[-1]) if whole.amount < due[-1].amount else None
 
 
 def spoken(

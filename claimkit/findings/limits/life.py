@@ -23,6 +23,7 @@ from claimkit.findings.limits.events import (
     name_of,
     notices,
     source_of,
+    what_it_is,
     why_no_disallowance,
 )
 from claimkit.model.case import Case
@@ -43,6 +44,7 @@ class Phase(StrEnum):
     ACKNOWLEDGED = "the carrier has acknowledged the claim"
     OFFERED = "the carrier has made an offer"
     ACCEPTED = "the offer is accepted, not paid"
+    UNCLEAR = "a letter of the carrier is not shown to decline or to offer"
     REFUSED = "the carrier has refused, and is not shown to have disallowed"
     DISALLOWED = "the carrier has disallowed the claim or a part of it"
     PAID_PART = "paid in part"
@@ -174,7 +176,7 @@ def _steps(case: Case, shipment: Shipment) -> Iterator[Step]:
 
 
 def _told(names: str, notice: Notice, received: tuple[date, str] | None, *, theirs: bool) -> str:
-    parts = [f"{notice.about.value}, {names}"]
+    parts = [f"{what_it_is(notice)}, {names}"]
     if notice.amount:
         parts.append(str(notice.amount))
     if notice.reference:
@@ -213,7 +215,9 @@ def _begun(case: Case, shipment: Shipment, step: Step, phase: Phase) -> Phase | 
     if about is About.ACCEPTANCE:
         return Phase.ACCEPTED
     if job and acts_for_carrier(job, shipment, notice):
-        if about is About.DISALLOWANCE or notice.states_disallowance:
+        if about is About.DISALLOWANCE and notice.states_disallowance is not True:
+            return Phase.UNCLEAR
+        if notice.states_disallowance:
             unclear = why_no_disallowance(job, shipment, notice)
             return Phase.REFUSED if unclear else Phase.DISALLOWED
         return _THEIRS.get(about)

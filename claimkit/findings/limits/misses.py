@@ -11,15 +11,20 @@ from enum import StrEnum
 
 from claimkit.findings.limits.calendar import written
 from claimkit.findings.limits.events import (
+    UNCLEAR_LETTER,
+    acts_for_carrier,
     brokers_of,
     carriers_of,
+    dated,
     deeds,
     is_spoken,
     local_day,
     matching,
     name_of,
     notices,
+    part_paid,
     source_of,
+    what_it_is,
     why_no_disallowance,
 )
 from claimkit.model.case import Case
@@ -68,13 +73,38 @@ def misses(case: Case, shipment: Shipment, clause: Clause) -> tuple[str, ...]:
     found = [m for word in words for m in misses_of(case, shipment, word, clause.party)]
     if clause.starts == carriage.DISALLOWANCE:
         found += letters_that_start_nothing(case, shipment)
+    theirs = clause.whose is Whose.CARRIERS
+    told = _beside_their_duty(case, shipment, clause) if theirs else ()
     beside = [
         f"On record beside it: {deed.said}. That alone does not meet this limit."
         for word in carriage.BESIDE.get(clause.id, ())
         for deed in deeds(case, shipment, word)[:1]
         if deed.day <= case.as_of
     ]
-    return (*dict.fromkeys(miss.said for miss in found), *beside)
+    return (*dict.fromkeys(miss.said for miss in found), *told, *beside)
+
+
+def _beside_their_duty(case: Case, shipment: Shipment, clause: Clause) -> tuple[str, ...]:
+    """Name the carrier's letters and payments that are not shown to do what its duty asks for."""
+    job = case.facts.job
+    said = []
+    for record, notice in notices(case, shipment):
+        when = dated(case, notice, on_receipt=False)
+        if job is None or when is None or when[0] > case.as_of:
+            continue
+        if not acts_for_carrier(job, shipment, notice) or is_spoken(notice):
+            continue
+        day = written(when[0])
+        unclear = what_it_is(notice) == UNCLEAR_LETTER
+        if unclear and carriage.DECLINED in clause.met_by:
+            said.append(f"Letter of {day} ({record.path}); not shown to decline or to offer.")
+        part = part_paid(case, shipment, notice) if notice.about is About.PAYMENT else None
+        if part and carriage.PAID in clause.met_by:
+            said.append(
+                f"Payment of {day} ({record.path}): {part[0]} in all of {part[1]}; not shown to "
+                "settle the rest."
+            )
+    return tuple(said)
 
 
 def misses_of(case: Case, shipment: Shipment, word: str, party: str = "") -> tuple[Miss, ...]:
@@ -152,6 +182,6 @@ def letters_that_start_nothing(case: Case, shipment: Shipment) -> tuple[Miss, ..
         why = why_no_disallowance(job, shipment, notice)
         if why:
             law = " (49 USC 14706(e)(2))" if shipment.terms is Terms.US_INTERSTATE_MOTOR else ""
-            said = f"{record.path} ({notice.about.value}) starts no suit period: {why}{law}."
+            said = f"{record.path} ({what_it_is(notice)}) starts no suit period: {why}{law}."
             found.append(Miss(Why.NO_DISALLOWANCE, record, notice, said))
     return tuple(found)

@@ -231,15 +231,15 @@ def inspection_due(case: Case, life: Life) -> date | None:
         return None
 
 
+ASK_WHETHER = "Ask in writing whether the claim or a part of it is disallowed, and for the reasons."
 # What a letter of the carrier asks for, by the phase that it begins.
 ANSWERS = {
     Phase.OFFERED: (
         "Answer the offer{offered} in writing: accept it, or say why not. It starts no suit period."
     ),
     Phase.ACCEPTED: "Watch for the payment{offered}, and record it.",
-    Phase.REFUSED: (
-        "Ask in writing whether the claim or a part of it is disallowed, and for the reasons."
-    ),
+    Phase.UNCLEAR: ASK_WHETHER,
+    Phase.REFUSED: ASK_WHETHER,
     Phase.DISALLOWED: "Answer the disallowance point by point, with the evidence for each.",
     Phase.PAID_PART: (
         "Paid so far: {paid}{claimed}. Claim the rest, or record that the payment settles it."

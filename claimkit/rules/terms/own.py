@@ -20,6 +20,7 @@ from claimkit.rules.terms.words import (
     NON_DELIVERY,
     NOTICED,
     OFFER,
+    PAID,
     PAYMENT,
     SUIT,
     TOLD_INSURER,
@@ -59,7 +60,7 @@ BY_CONTRACT: dict[Duty, OwnRow] = {
     ),
     Duty.DECIDE: OwnRow(
         Whose.CARRIERS,
-        (PAYMENT, DECLINED, OFFER),
+        (PAID, DECLINED, OFFER),
         "",
         "Ask the carrier in writing for its decision.",
     ),

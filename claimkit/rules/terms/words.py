@@ -101,7 +101,9 @@ class Act:
     `by` and `to` name groups of parties (`anyone`, `carrier`, `carrier or who acts for it`,
     `seller`, `insurer`). `oral_counts` is True where a telephone report serves once confirmed in
     writing. `on_receipt` is True where the day of receipt decides; else the sender has acted on
-    the day that he sent it.
+    the day that he sent it. `says_so` is True where a letter about anything does it that says that
+    it disallows the claim or a part of it, and no other. `in_full` is True where a payment known
+    to be less than what is claimed does not do it.
     """
 
     about: tuple[About, ...]
@@ -109,6 +111,8 @@ class Act:
     to: str
     on_receipt: bool = True
     oral_counts: bool = False
+    says_so: bool = False
+    in_full: bool = False
 
 
 ANYONE = "anyone"
@@ -121,6 +125,7 @@ REPORT = "report of concealed damage"
 CLAIM = "claim"
 ACKNOWLEDGEMENT = "acknowledgement"
 PAYMENT = "payment"
+PAID = "payment of what is claimed"
 OFFER = "offer"
 DECLINED = "disallowance"
 STATUS = "status"
@@ -144,8 +149,9 @@ ACTS: dict[str, Act] = {
     CLAIM: Act((About.CLAIM,), ANYONE, CARRIER),
     ACKNOWLEDGEMENT: Act((About.ACKNOWLEDGEMENT,), FOR_CARRIER, ANYONE, on_receipt=False),
     PAYMENT: Act((About.PAYMENT,), FOR_CARRIER, ANYONE, on_receipt=False),
+    PAID: Act((About.PAYMENT,), FOR_CARRIER, ANYONE, on_receipt=False, in_full=True),
     OFFER: Act((About.OFFER,), FOR_CARRIER, ANYONE, on_receipt=False),
-    DECLINED: Act((About.DISALLOWANCE,), FOR_CARRIER, ANYONE, on_receipt=False),
+    DECLINED: Act((About.DISALLOWANCE,), FOR_CARRIER, ANYONE, on_receipt=False, says_so=True),
     STATUS: Act((About.STATUS,), FOR_CARRIER, ANYONE, on_receipt=False),
     SUIT: Act((About.SUIT,), ANYONE, ANYONE),
     TOLD_SELLER: Act(_OF_DAMAGE, ANYONE, SELLER),
@@ -176,7 +182,7 @@ IN_WRITING = (
 
 # Periods that begin where another clause's ends, and what ends the chain of them.
 CHAINED = {DISPOSITION_DUE: "us-motor-dispose"}
-SETTLES = (PAYMENT, DECLINED, OFFER)
+SETTLES = (PAID, DECLINED, OFFER)
 
 # Acts that do not meet a clause and are worth naming beside it.
 BESIDE = {"us-motor-concealed-report": (CLAIM,), "us-motor-dispose": (STATUS,)}
