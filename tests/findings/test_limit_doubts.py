@@ -6,6 +6,7 @@ says so.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from typing import Any
 
@@ -20,9 +21,10 @@ from claimkit.findings.limits.life import Phase, lives
 from claimkit.findings.limits.next_move import next_move
 from claimkit.findings.summary import in_brief
 from claimkit.model.case import Case, Reader, Standing
-from claimkit.model.job import Party, Role
+from claimkit.model.job import Party, Role, SaleTerms
 from claimkit.model.limit import LimitState, TimeLimit
-from claimkit.model.records import About, Delivery
+from claimkit.model.quantities import Span
+from claimkit.model.records import About, Damage, Delivery, FoundAt
 from claimkit.model.summary import JobBrief
 from claimkit.rules import carriage
 from tests.build import moment
@@ -161,7 +163,7 @@ def test_a_letter_not_shown_to_decline_meets_no_duty_of_the_carrier() -> None:
     due = one(case, DISPOSE)
     assert (due.state, due.nominal, due.met_on) == (LimitState.PASSED, date(2024, 6, 28), None)
     # Then every sixty days: 2024-08-27, 10-26, 12-25.
-    assert [t.nominal for t in limits(case, STATUS)][0] == date(2024, 8, 27)
+    assert limits(case, STATUS)[0].nominal == date(2024, 8, 27)
     assert limits(case, STATUS)[0].state is LimitState.PASSED
     told = shown(case, Reader.CARRIER)
     assert "Letter of Thu 2024-05-09" in told
@@ -211,3 +213,56 @@ def test_an_accepted_offer_is_what_is_due() -> None:
     shipment = case.facts.job.shipment[0] if case.facts.job else None
     assert shipment
     assert [deed.day for deed in deeds(case, shipment, carriage.PAID)] == [date(2024, 7, 3)]
+
+
+# Goods tendered and refused
+
+REFUSED = Delivery(
+    arrived=moment("2026-01-04 23:30"),
+    driver_left=moment("2026-01-05 00:10"),
+    signed=False,
+    units_expected=1,
+    units_received=0,
+    refused="the crate, wet through",
+)
+WET = Damage(item="panel", found_at=FoundAt.CURB, what="wet", found=moment("2026-01-04 23:40"))
+TEN_DAYS = SaleTerms(
+    report_within=Span(48, "hours", written="48 hours"),
+    reject_within=Span(10, "calendar days", written="10 calendar days"),
+    source="Terms of sale, clause 7",
+)
+
+
+def refused(delivered: Delivery = REFUSED, as_of: date = date(2026, 1, 5), **more: Any) -> Case:
+    return made(WET, delivered=delivered, as_of=as_of, sale=TEN_DAYS, **more)
+
+
+def test_a_refused_tender_starts_the_sellers_periods() -> None:
+    """From Sunday 2026-01-04: 48 hours end on Tuesday 01-06, ten days on Wednesday 01-14."""
+    report, reject = one(refused(), "sale-report"), one(refused(), "sale-reject")
+    assert (report.nominal, report.act_by) == (date(2026, 1, 6), date(2026, 1, 5))
+    assert (reject.nominal, reject.act_by) == (date(2026, 1, 14), date(2026, 1, 13))
+    assert "UCC 2-602(1), from memory" in report.because[0]
+    # The carrier's own periods run from a delivery, and there was none.
+    assert one(refused(), "us-motor-claim-damage").state is LimitState.NOT_STARTED
+
+
+@pytest.mark.parametrize("more", [{"refused": None}, {"units_received": 1, "refused": None}])
+def test_only_a_refusal_is_a_tender(more: dict[str, Any]) -> None:
+    """A truck that brought nothing has tendered nothing; what was left there was delivered."""
+    (report,) = limits(refused(replace(REFUSED, **more)), "sale-report")
+    assert "Tendered" not in report.because[0]
+
+
+def asked(case: Case) -> str:
+    return " ".join(f"{f.message} {f.do_next}" for f in case.findings)
+
+
+def test_what_left_with_the_driver_is_not_to_be_unpacked_or_photographed() -> None:
+    gone, here = asked(refused()), asked(refused(replace(REFUSED, units_received=1, refused=None)))
+    for words in ("The shipment is delivered", "Photograph it now", "Unpack"):
+        assert words not in gone
+        assert words in here
+    assert "where the goods are held" in gone
+    part = asked(refused(replace(REFUSED, units_received=1, units_expected=2)))
+    assert "If the piece is still there: Photograph it now" in part

@@ -11,6 +11,7 @@ from collections.abc import Callable
 
 from claimkit.findings.claim.worksheet import shipment_of
 from claimkit.findings.delivery.received import CONDITION, COUNTS, NOT_FOUND, deliveries_of
+from claimkit.findings.limits.events import nothing_received
 from claimkit.findings.wording import counted, record_source
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Difference, Finding, NotChecked, Standing
@@ -109,6 +110,8 @@ def not_unpacked(case: Case) -> Results:
         deliveries = deliveries_of(case.facts, job, shipment)
         if not deliveries or _has_unpacking(case, shipment.id):
             continue
+        if all(nothing_received(body) for _, body in deliveries):
+            continue  # refused, or never unloaded: there is nothing here to unpack
         found.append(
             Finding(
                 "received-not-unpacked",

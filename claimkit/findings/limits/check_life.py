@@ -8,10 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from claimkit.findings.delivery.refusal import left_with_driver
 from claimkit.findings.limits.calendar import written
 from claimkit.findings.limits.life import SETTLED, Inspection, Life, Phase, lives
 from claimkit.findings.limits.next_move import inspection_due
 from claimkit.findings.limits.packing import keep_until
+from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.job import Shipment
 from claimkit.model.records import About
@@ -91,7 +93,8 @@ def keep_packing(case: Case) -> tuple[Finding, ...]:
     found = []
     for shipment, life in _each(case):
         waiting = life.inspection in (Inspection.NOT_ASKED, Inspection.ASKED, Inspection.WAIVED)
-        if not waiting or life.phase is Phase.NOTHING_WRONG:
+        gone = left_with_driver(case, shipment) is Answer.YES
+        if not waiting or gone or life.phase is Phase.NOTHING_WRONG:
             continue
         points = keep_until(case, shipment, life)
         since = (life.since.source,) if life.since else ()

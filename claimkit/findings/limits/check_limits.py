@@ -10,6 +10,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 
+from claimkit.findings.delivery.refusal import left_with_driver
 from claimkit.findings.limits import check_notices
 from claimkit.findings.limits.calendar import described, written
 from claimkit.findings.limits.conditions import all_looked_at, matters
@@ -17,6 +18,7 @@ from claimkit.findings.limits.count import below_floor
 from claimkit.findings.limits.events import source_in_job
 from claimkit.findings.limits.next_move import addressee
 from claimkit.findings.limits.stage import apply_terms
+from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.job import BillText, Shipment
 from claimkit.model.limit import Clause, LimitState, TimeLimit, Whose
@@ -168,6 +170,7 @@ def look_for_hidden_damage(case: Case) -> tuple[Finding, ...]:
             _waits_for_a_look(limit)
             and shipment
             and limit.act_by
+            and left_with_driver(case, shipment) is not Answer.YES
             and not matters(case, shipment, limit.clause.concerns)
             and not all_looked_at(case, shipment)
         ):
@@ -186,7 +189,9 @@ def _waits_for_a_look(limit: TimeLimit) -> bool:
     words = (carriage.REPORT, carriage.NOTICED, carriage.TOLD_SELLER)
     clause = limit.clause
     at_the_door = clause.span.unit == carriage.AT_THE_EVENT
-    asks = clause.starts == carriage.DELIVERY and any(word in clause.met_by for word in words)
+    asks = clause.starts in (carriage.DELIVERY, carriage.TENDER) and any(
+        word in clause.met_by for word in words
+    )
     return asks and limit.state in OPEN and not at_the_door
 
 

@@ -27,7 +27,7 @@ from claimkit.findings.limits.events import (
     why_no_disallowance,
 )
 from claimkit.model.case import Case
-from claimkit.model.job import Shipment
+from claimkit.model.job import Job, Shipment
 from claimkit.model.quantities import Money
 from claimkit.model.records import About, Notice, Record
 from claimkit.model.source import Source
@@ -215,15 +215,18 @@ def _begun(case: Case, shipment: Shipment, step: Step, phase: Phase) -> Phase | 
     if about is About.ACCEPTANCE:
         return Phase.ACCEPTED
     if job and acts_for_carrier(job, shipment, notice):
-        if about is About.DISALLOWANCE and notice.states_disallowance is not True:
-            return Phase.UNCLEAR
-        if notice.states_disallowance:
-            unclear = why_no_disallowance(job, shipment, notice)
-            return Phase.REFUSED if unclear else Phase.DISALLOWED
-        return _THEIRS.get(about)
+        return _refused(job, shipment, notice) or _THEIRS.get(about)
     if about is About.CLAIM:
         return Phase.CLAIMED
     return Phase.REPORTED if about in _REPORTS and phase is Phase.TO_REPORT else None
+
+
+def _refused(job: Job, shipment: Shipment, notice: Notice) -> Phase | None:
+    """Give the phase that a letter begins which refuses, or is recorded as one that does."""
+    if notice.states_disallowance:
+        unclear = why_no_disallowance(job, shipment, notice)
+        return Phase.REFUSED if unclear else Phase.DISALLOWED
+    return Phase.UNCLEAR if notice.about is About.DISALLOWANCE else None
 
 
 def _sent_only(case: Case, shipment: Shipment) -> Step | None:

@@ -327,7 +327,7 @@ def _look(case: Case, job: Job, shipment: Shipment) -> Iterator[NextMove]:
                 if t.shipment == shipment.id
                 and t.state in OPEN
                 and t.act_by
-                and t.clause.starts == carriage.DELIVERY
+                and t.clause.starts in (carriage.DELIVERY, carriage.TENDER)
             ]
             if days:
                 to = _own_people(job)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from datetime import date, timedelta
 
+from claimkit.findings.delivery.refusal import refused_whole
 from claimkit.findings.limits.calendar import written
 from claimkit.findings.limits.conditions import (
     damages_of,
@@ -71,6 +72,27 @@ def _delivered(case: Case, shipment: Shipment) -> tuple[Happening, ...]:
         Happening(h.day, h.careful, h.said + count.format(number), h.sources)
         for number, h in enumerate(ordered, start=1)
     )
+
+
+def _delivered_or_tendered(case: Case, shipment: Shipment) -> tuple[Happening, ...]:
+    """Give each delivery, and each day on which goods were tendered and refused whole.
+
+    Whether a seller's period runs from a refused tender is not settled by his terms; it is counted
+    so as not to be missed. UCC 2-602(1), from memory: rejection within a reasonable time after
+    delivery or tender.
+    """
+    tenders: dict[date, Happening] = {}
+    for record, delivery in deliveries(case, shipment):
+        stated = stated_times(case, delivery) if refused_whole(delivery) else []
+        if stated:
+            day, key = min((day, key) for key, day in stated)
+            said = (
+                f"Tendered on {written(day)} and refused ({record.path}: {key}); counted from the "
+                "tender so as not to be late (UCC 2-602(1), from memory: rejection within a "
+                "reasonable time after delivery or tender)."
+            )
+            tenders.setdefault(day, Happening(day, day, said, (source_of(record, key),)))
+    return tuple(sorted((*_delivered(case, shipment), *tenders.values()), key=lambda h: h.day))
 
 
 def _date_in_job(key: str, words: str) -> Callable[[Case, Shipment], tuple[Happening, ...]]:
@@ -226,6 +248,7 @@ def _counted_as_lost(case: Case, shipment: Shipment) -> tuple[Happening, ...]:
 
 STARTS: dict[str, Callable[[Case, Shipment], tuple[Happening, ...]]] = {
     carriage.DELIVERY: _delivered,
+    carriage.TENDER: _delivered_or_tendered,
     carriage.BILL_DATE: _date_in_job("bill_date", "The bill of lading is dated"),
     carriage.REASONABLE_DATE: _date_in_job(
         "reasonable_delivery", "Delivery could reasonably be expected by"

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from datetime import date
 
 from claimkit.findings.clocks import check_clocks
+from claimkit.findings.delivery.refusal import ASK_FOR_PHOTOS, left_with_driver
 from claimkit.findings.scope import shipment_of_record, shipments_of_photo
 from claimkit.findings.timeline import check_custody, check_originals, photo_groups
 from claimkit.findings.timeline.folder_stages import mismatches
@@ -20,7 +21,7 @@ from claimkit.findings.written_time import site_zone, stretch_of
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, DatedPhoto, Episode, Finding, NotChecked, Standing
 from claimkit.model.moment import Interval, before, inside
-from claimkit.model.records import Damage, Delivery, ReceiptForm, Record
+from claimkit.model.records import Damage, Delivery, FoundAt, ReceiptForm, Record
 from claimkit.model.source import Source
 from claimkit.model.stages import Stage
 
@@ -293,6 +294,7 @@ def none_of_damage(case: Case) -> Results:
         body = record.body
         if not isinstance(body, Damage) or any(case.facts.photo_at(p) for p in body.photos):
             continue
+        gone = _left(case, record, body)
         named = f" The named {listed(list(body.photos))} is no photo here." if body.photos else ""
         part = f", {body.part}" if body.part else ""
         found.append(
@@ -301,14 +303,33 @@ def none_of_damage(case: Case) -> Results:
                 Standing.MISSING,
                 f"item {body.item}",
                 f"No photo shows the damage “{body.what}{part}” of record {record.id}.{named}",
-                "Photograph it now: whole, close with a rule beside it, and with the packing. Name "
-                "the photos in a record that replaces this one.",
+                _photograph(gone),
                 (record_source(record, "photos"),),
                 PRACTICE,
-                urgent=not body.resolved,
+                urgent=not body.resolved and gone is not Answer.YES,
             )
         )
     return tuple(found)
+
+
+def _left(case: Case, record: Record, damage: Damage) -> Answer:
+    """Tell whether what is damaged left with the driver; what was found later is still here."""
+    job = case.facts.job
+    if job is None or damage.found_at is not FoundAt.CURB:
+        return Answer.NO
+    return left_with_driver(case, job.shipment_named(shipment_of_record(case, record)))
+
+
+def _photograph(gone: Answer) -> str:
+    if gone is Answer.YES:
+        return ASK_FOR_PHOTOS
+    now = (
+        "Photograph it now: whole, close with a rule beside it, and with the packing. Name the "
+        "photos in a record that replaces this one."
+    )
+    if gone is Answer.CANNOT_TELL:
+        return f"Something was refused. If the piece is still there: {now} If not: {ASK_FOR_PHOTOS}"
+    return now
 
 
 def folder_date(case: Case) -> Results:

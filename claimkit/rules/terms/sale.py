@@ -12,7 +12,6 @@ from claimkit.model.limit import Clause, Whose
 from claimkit.model.quantities import Span
 from claimkit.rules.terms.words import (
     ANY_BREACH,
-    DELIVERY,
     DISCOVERY,
     FIRST_DAY_COUNTS,
     NO_NUMBER,
@@ -22,6 +21,7 @@ from claimkit.rules.terms.words import (
     SALE_LAW,
     SOMETHING_WRONG,
     STATED,
+    TENDER,
     TOLD_SELLER,
     UNIFORM_CODE,
 )
@@ -38,7 +38,7 @@ ROWS: tuple[Clause, ...] = (
         terms=SALE,
         title="Report to the seller",
         whose=Whose.OURS,
-        starts=DELIVERY,
+        starts=TENDER,
         met_by=(TOLD_SELLER,),
         span=Span(0, PAPER_STATES, written="sale.report_within"),
         endpoint=PLAIN,
@@ -56,7 +56,7 @@ ROWS: tuple[Clause, ...] = (
         terms=SALE,
         title="Rejection or return of the goods",
         whose=Whose.OURS,
-        starts=DELIVERY,
+        starts=TENDER,
         met_by=(TOLD_SELLER,),
         span=Span(0, PAPER_STATES, written="sale.reject_within"),
         endpoint=PLAIN,

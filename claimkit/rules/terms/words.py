@@ -28,6 +28,7 @@ REASONABLE_DATE = Start.REASONABLE_DATE.value
 CLAIM_RECEIVED = Start.CLAIM_RECEIVED.value
 DISALLOWANCE = Start.DISALLOWANCE.value
 DISPOSITION_DUE = "the carrier's 120 days"
+TENDER = "delivery or tender"
 TOTAL_LOSS = "the day from which goods count as lost"
 
 # Ways of counting to the last day.
@@ -68,6 +69,10 @@ STATUTE = "49 USC 14706(e)(1)"
 
 WOULD_START: dict[str, str] = {
     DELIVERY: "It starts on the day of delivery. A delivery record with signed_at would start it.",
+    TENDER: (
+        "It starts on the day of delivery, or on the day on which refused goods were tendered. A "
+        "delivery record with signed_at or arrived would start it."
+    ),
     DISCOVERY: (
         "It starts when loss or damage is found. A damage record with found, or an unpacking "
         "record, would start it."
