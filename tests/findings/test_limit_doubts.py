@@ -24,7 +24,7 @@ from claimkit.model.case import Case, Reader, Standing
 from claimkit.model.job import Party, Role, SaleTerms
 from claimkit.model.limit import LimitState, TimeLimit
 from claimkit.model.quantities import Span
-from claimkit.model.records import About, Damage, Delivery, FoundAt
+from claimkit.model.records import About, CountedItem, Damage, Delivery, FoundAt, Unpacking
 from claimkit.model.summary import JobBrief
 from claimkit.rules import carriage
 from tests.build import moment
@@ -266,3 +266,37 @@ def test_what_left_with_the_driver_is_not_to_be_unpacked_or_photographed() -> No
     assert "where the goods are held" in gone
     part = asked(refused(replace(REFUSED, units_received=1, units_expected=2)))
     assert "If the piece is still there: Photograph it now" in part
+
+
+# Not delivered, or short inside a unit that came
+
+NOT_DELIVERED = "us-motor-claim-nondelivery-from-2016"
+INSIDE = Unpacking(
+    counted=(CountedItem(item="panel", quantity=0), CountedItem(item="tray", quantity=1))
+)
+ONE_SKID = Delivery(signed_at=moment("2026-05-04 09:30"), units_expected=1, units_received=1)
+
+
+@pytest.mark.parametrize(
+    "delivered,certain",
+    [
+        (ONE_SKID, False),  # the skid came, a panel inside it did not
+        (replace(ONE_SKID, units_expected=2), True),  # a whole skid is missing
+        (replace(ONE_SKID, cartons_received=3), False),  # a carton short on the skid that came
+        # Nobody counted skids: the cartons are the units.
+        (replace(ONE_SKID, units_received=None, cartons_received=3), True),
+        (replace(ONE_SKID, units_received=0), True),  # nothing came
+    ],
+)
+def test_a_piece_short_inside_is_no_goods_not_delivered(delivered: Delivery, certain: bool) -> None:
+    """Uniform bill, text from 2016: the non-delivery period is for what failed to be delivered."""
+    units = 2 if delivered.units_expected == 2 else 1
+    more = {"bill_date": moment("2025-05-01"), "handling_units": units, "cartons": 4}
+    case = made(CRACKED, INSIDE, claim(), delivered=delivered, **more)
+    limit = one(case, NOT_DELIVERED)
+    assert limit.state is LimitState.MET_LATE  # nine months from 2025-05-01 ended on 2026-02-01
+    assert limit.provided == ("" if certain else "if treated as not delivered")
+    assert ("goods not delivered" in shown(case, Reader.CARRIER)) is certain
+    assert "goods not delivered" in shown(case, Reader.OWN)
+    told = [f.standing for f in case.findings if f.rule == "limit-met-late"]
+    assert told == [Standing.AGAINST if certain else Standing.NOTE]

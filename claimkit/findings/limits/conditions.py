@@ -113,8 +113,13 @@ def noted_on_receipt(case: Case, shipment: Shipment) -> bool:
 
 def short_at_curb(case: Case, shipment: Shipment) -> tuple[Point, ...]:
     """Say which counts at the curb fall short of the bill's, all deliveries together."""
+    return tuple(point for _, point in _short_counts(case, shipment))
+
+
+def _short_counts(case: Case, shipment: Shipment) -> list[tuple[str, Point]]:
+    """Give each count that falls short, with what was counted."""
     found = deliveries(case, shipment)
-    points: list[Point] = []
+    points: list[tuple[str, Point]] = []
     for what, expected_of, received_of, on_bill in (
         ("handling units", _units_expected, _units_received, shipment.handling_units),
         ("cartons", _cartons_expected, _cartons_received, shipment.cartons),
@@ -127,8 +132,24 @@ def short_at_curb(case: Case, shipment: Shipment) -> tuple[Point, ...]:
         if total is not None and known and len(known) == len(received) and sum(known) < total:
             key = "units_received" if what == "handling units" else "cartons_received"
             text = f"{sum(known)} of {total} {what} received"
-            points.append((text, source_of(found[-1][0], key)))
-    return tuple(points)
+            points.append((what, (text, source_of(found[-1][0], key))))
+    return points
+
+
+def unit_not_delivered(case: Case, shipment: Shipment) -> bool:
+    """Tell whether a whole handling unit, or all of the shipment, did not come.
+
+    Cartons are the units where nobody has counted handling units. A piece short inside a unit that
+    came is loss from what was delivered.
+    """
+    found = deliveries(case, shipment)
+    if not found:
+        return not (unpackings_of(case, shipment) or damages_of(case, shipment))
+    if all(nothing_received(body) for _, body in found):
+        return True
+    short = [what for what, _ in _short_counts(case, shipment)]
+    units = all(body.units_received is not None for _, body in found)
+    return "handling units" in short or ("cartons" in short and not units)
 
 
 def _units_expected(body: Delivery) -> int | None:

@@ -18,7 +18,7 @@ from claimkit.findings.limits.calendar import (
     site_calendar,
     written,
 )
-from claimkit.findings.limits.conditions import NEEDS
+from claimkit.findings.limits.conditions import NEEDS, unit_not_delivered
 from claimkit.findings.limits.count import (
     Gap,
     Setting,
@@ -173,6 +173,26 @@ def _of_clause(setting: Setting, clause: Clause, done: list[TimeLimit]) -> Appli
             return Applied(gaps=(setting.gap("limit-classification-not-known", why),))
     if clause.repeats:
         return _chain(setting, clause, done)
+    provided = ""
+    if carriage.NOT_ALL_DELIVERED in clause.needs:
+        came = not unit_not_delivered(setting.case, setting.shipment)
+        provided = "if treated as not delivered" if came else ""
+    return _provided(_from_events(setting, clause, overridden), provided)
+
+
+def _provided(found: Applied, provided: str) -> Applied:
+    """Put limits under the condition that what is short inside a unit counts as not delivered."""
+    if not provided:
+        return found
+    limits = []
+    for limit in found.limits:
+        row = replace(limit.clause, title=f"{limit.clause.title}, {provided}")
+        limits.append(replace(limit, clause=row, provided=provided))
+    return Applied(tuple(limits), found.gaps)
+
+
+def _from_events(setting: Setting, clause: Clause, overridden: bool) -> Applied:
+    """Count one row from each of its events, or say what would start it."""
     events = STARTS[clause.starts](setting.case, setting.shipment)
     provisional = _if_it_disallows(setting, clause)
     if not events:
