@@ -235,6 +235,8 @@ def _limit(limit: TimeLimit) -> dict[str, Any]:
         "do": clause.do,
         "to": clause.to,
         "on_pass": clause.on_pass,
+        "provided": limit.provided or None,
+        "doubt": limit.doubt or None,
         "because": list(limit.steps()),
         "citation": clause.citation,
         "mark": clause.mark,

@@ -92,6 +92,7 @@ def _limit(case: Case, job: Job, limit: TimeLimit) -> LimitBrief:
         repeats=limit.clause.repeats,
         do=limit.clause.do,
         to=limit.clause.to,
+        doubt_on=limit.doubt_on,
     )
 
 

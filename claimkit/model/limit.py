@@ -33,7 +33,8 @@ class Clause:
     wrong for passing it to matter, both in words of `rules.carriage`. `floor` is the shortest
     period that a statute lets a carrier set. `repeats` is True where each period is followed by
     another. `party` is the id of the one party that must have the notice, where the paper names
-    one.
+    one. `sending_counts` cites a text that speaks of sending, so that what was sent in time and
+    received after it may serve; `wants_amount` is True where the notice has to state an amount.
     """
 
     id: str
@@ -60,10 +61,15 @@ class Clause:
     floor_citation: str = ""
     repeats: bool = False
     party: str = ""
+    sending_counts: str = ""
+    wants_amount: bool = False
 
 
 class LimitState(StrEnum):
-    """How a time limit stands on the legal day. NO_DATE runs, and no number of days ends it."""
+    """How a time limit stands on the legal day. NO_DATE runs, and no number of days ends it.
+
+    IN_DOUBT: its last day is past, and something on record may or may not have met it.
+    """
 
     NOT_STARTED = "not started"
     NO_DATE = "running, no date"
@@ -72,6 +78,7 @@ class LimitState(StrEnum):
     MET = "met"
     MET_LATE = "met late"
     PASSED = "passed"
+    IN_DOUBT = "not certain"
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +90,8 @@ class TimeLimit:
     steps of the count as sentences, `span_source` names the paper where the user's own period
     replaced the clause's. `provided` names the condition under which it is counted at all ("if the
     letter of … disallows"): such a limit is the owner's alone and is never stated as certain.
+    `doubt` says what on record may or may not meet it, `doubt_on` since which day; `met_on` is
+    then None.
     """
 
     clause: Clause
@@ -98,6 +107,8 @@ class TimeLimit:
     span_source: str | None = None
     act_because: tuple[str, ...] = ()
     provided: str = ""
+    doubt: str = ""
+    doubt_on: date | None = None
 
     def steps(self) -> tuple[str, ...]:
         """Give the whole count: what the last day follows from, then the day to act."""

@@ -18,7 +18,8 @@ class LimitBrief:
     """One time limit of one shipment. `carrier` holds the carriers' names for filtering.
 
     `matters` is False where passing it would cost nothing, as far as the record shows. `undated`
-    is True for a limit that runs without a number of days.
+    is True for a limit that runs without a number of days. From `doubt_on` something is on record
+    that may or may not have met it.
     """
 
     clause: str
@@ -35,6 +36,7 @@ class LimitBrief:
     repeats: bool
     do: str
     to: str
+    doubt_on: date | None = None
 
     def state_on(self, as_of: date) -> LimitState:
         """Say how it stands on a day: the same as a run on that day would say."""
@@ -44,6 +46,8 @@ class LimitBrief:
             return LimitState.NOT_STARTED if self.met_on is None else LimitState.MET
         if self.met_on and self.met_on <= as_of:
             return LimitState.MET if self.met_on <= self.nominal else LimitState.MET_LATE
+        if self.doubt_on and self.doubt_on <= as_of and as_of > self.nominal:
+            return LimitState.IN_DOUBT
         if as_of > self.nominal:
             return LimitState.PASSED
         if self.whose is Whose.OURS and self.act_by and as_of > self.act_by:

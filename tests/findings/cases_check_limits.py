@@ -82,6 +82,9 @@ COUNTED = Unpacking(
 )
 DAMAGE_CLAUSE = "us-motor-claim-damage"
 
+CALL = report(received="2026-05-11", how="telephone")
+LATE_CALL = report(received="2026-05-12", how="telephone")
+
 CASES: dict[str, tuple[Callable[[], Case], Callable[[], Case]]] = {
     "limit-passed": (
         lambda: made(CRACKED),
@@ -106,6 +109,10 @@ CASES: dict[str, tuple[Callable[[], Case], Callable[[], Case]]] = {
     "limit-met-late": (
         lambda: made(CRACKED, report(received="2026-05-12")),
         lambda: made(CRACKED, report(received="2026-05-11")),
+    ),
+    "limit-in-doubt": (  # the call was made within the five business days, or after them
+        lambda: made(CRACKED, CALL, report(received="2026-05-12")),
+        lambda: made(CRACKED, LATE_CALL, report(received="2026-05-12")),
     ),
     "limit-carrier-late": (
         lambda: made(CRACKED, claim(received="2026-05-15"), as_of=date(2026, 6, 15)),

@@ -19,15 +19,16 @@ from claimkit.compose.terminal.jobs import Listing, Wanted, any_overdue, rows
 from claimkit.findings.limits.events import deeds
 from claimkit.findings.limits.life import Phase, lives
 from claimkit.findings.limits.next_move import next_move
+from claimkit.findings.reason import reason
 from claimkit.findings.summary import in_brief
 from claimkit.model.case import Case, Reader, Standing
-from claimkit.model.job import Party, Role, SaleTerms
+from claimkit.model.job import Party, Role, SaleTerms, Site, Terms
 from claimkit.model.limit import LimitState, TimeLimit
 from claimkit.model.quantities import Span
-from claimkit.model.records import About, CountedItem, Damage, Delivery, FoundAt, Unpacking
+from claimkit.model.records import About, CountedItem, Damage, Delivery, FoundAt, Notice, Unpacking
 from claimkit.model.summary import JobBrief
 from claimkit.rules import carriage
-from tests.build import moment
+from tests.build import ZONE, moment
 from tests.findings.cases_check_terms import CRACKED, claim, made, notice, theirs
 
 SUIT = "us-motor-suit"
@@ -300,3 +301,165 @@ def test_a_piece_short_inside_is_no_goods_not_delivered(delivered: Delivery, cer
     assert "goods not delivered" in shown(case, Reader.OWN)
     told = [f.standing for f in case.findings if f.rule == "limit-met-late"]
     assert told == [Standing.AGAINST if certain else Standing.NOTE]
+
+
+# Sent in time and received after
+
+
+def austrian(*bodies: Any, terms: Terms = Terms.CMR, as_of: date = date(2026, 2, 1)) -> Case:
+    """Delivered in Austria on Tuesday 2025-12-23.
+
+    CMR, seven days without Sundays and public holidays (25, 26 December, 1 January; European
+    holidays as published): 24, 27, 29, 30, 31 December, 2 and 3 January, a Saturday. Montreal,
+    fourteen days: Tuesday 2026-01-06.
+    """
+    delivered = Delivery(signed_at=moment("2025-12-23 16:50"))
+    place = Site(address="x", zone=ZONE, country="AT", subdivision="5")
+    begun = made(CRACKED, *bodies, delivered=delivered, as_of=as_of, terms=terms)
+    job = begun.facts.job
+    assert job
+    return reason(replace(begun.facts, job=replace(job, site=place)), as_of, SEEN)
+
+
+def reserved(**more: Any) -> Notice:
+    return notice(About.DAMAGE_NOTICE, how="tracked post", **more)
+
+
+def test_what_was_sent_in_time_is_in_time_if_sending_counts() -> None:
+    """CMR Article 30(1) speaks of sending reservations (from memory)."""
+    case = austrian(reserved(sent="2026-01-03", received="2026-01-05"))
+    limit = one(case, "cmr-reserve-hidden")
+    assert (limit.state, limit.met_on) == (LimitState.IN_DOUBT, None)
+    assert (limit.nominal, limit.act_by) == (date(2026, 1, 3), date(2026, 1, 2))
+    said = "sent in time, on Sat 2026-01-03, received Mon 2026-01-05: in time if sending counts"
+    assert limit.doubt.startswith(f"{said} (CMR Article 30(1)")
+    assert "from memory" in limit.doubt
+    told = shown(case, Reader.CARRIER)
+    assert said in told
+    assert "met late" not in told
+    hidden = [f for f in case.findings if limit.clause.title in f.message]
+    assert {f.standing for f in hidden} == {Standing.NOTE}
+    brief = in_brief(case, "/jobs/a", SEEN)
+    (row,) = [t for t in brief.limits if t.clause == limit.clause.id]
+    assert row.state_on(date(2026, 2, 1)) is LimitState.IN_DOUBT
+
+
+def test_the_letter_sent_in_time_counts_though_a_later_one_came_first() -> None:
+    first = reserved(sent="2026-01-03", received="2026-01-07")
+    second = reserved(sent="2026-01-04", received="2026-01-05")
+    limit = one(austrian(first, second), "cmr-reserve-hidden")
+    assert "sent in time, on Sat 2026-01-03, received Wed 2026-01-07" in limit.doubt
+
+
+@pytest.mark.parametrize(
+    "more,state",
+    [
+        ({"sent": "2026-01-03", "received": "2026-01-03"}, LimitState.MET),
+        ({"sent": "2026-01-03"}, LimitState.IN_DOUBT),
+        ({"sent": "2026-01-04", "received": "2026-01-05"}, LimitState.MET_LATE),
+        ({"sent": "2026-01-04"}, LimitState.PASSED),
+        ({"received": "2026-01-05"}, LimitState.MET_LATE),  # when it was sent is not recorded
+        ({"sent": "2026-01-03", "received": "2026-01-05", "how": "telephone"}, LimitState.PASSED),
+    ],
+)
+def test_when_sending_may_serve(more: dict[str, str], state: LimitState) -> None:
+    limit = one(austrian(notice(About.DAMAGE_NOTICE, **more)), "cmr-reserve-hidden")
+    assert limit.state is state
+
+
+def test_until_the_last_day_the_reservation_is_to_be_made_beyond_doubt() -> None:
+    case = austrian(reserved(sent="2026-01-02"), as_of=date(2026, 1, 2))
+    limit = one(case, "cmr-reserve-hidden")
+    assert limit.state is LimitState.RUNNING
+    assert "its receipt is not on record" in limit.doubt
+
+
+def test_a_complaint_dispatched_in_time_under_montreal() -> None:
+    """Montreal Convention Article 31(3): given or dispatched within the times (from memory)."""
+    sent = reserved(sent="2026-01-06", received="2026-01-08")
+    limit = one(austrian(sent, terms=Terms.MONTREAL), "montreal-notice")
+    assert limit.state is LimitState.IN_DOUBT
+    assert "given or dispatched" in limit.doubt
+
+
+@pytest.mark.parametrize("found_at", [FoundAt.CURB, FoundAt.UNPACKING])
+def test_the_row_for_what_could_be_seen_needs_something_seen(found_at: FoundAt) -> None:
+    dented = Damage(item="tray", found_at=found_at, what="dented")
+    rows_of = limits(austrian(dented), "cmr-reserve-apparent")
+    assert bool(rows_of) is (found_at is FoundAt.CURB)
+
+
+# A notice without the amount that the printed terms ask for
+
+
+@pytest.mark.parametrize(
+    "as_of,amount,state",
+    [
+        (date(2026, 7, 3), None, LimitState.DUE_PASSED),
+        (date(2026, 7, 4), None, LimitState.IN_DOUBT),
+        (date(2026, 7, 4), "418.00", LimitState.MET),
+    ],
+)
+def test_a_notice_without_the_amount_is_not_shown_to_meet_the_terms(
+    as_of: date, amount: str | None, state: LimitState
+) -> None:
+    """Canada: delivered Monday 2026-05-04, 60 days end on Friday 2026-07-03 (worked case 12)."""
+    more = {"amount": amount} if amount else {}
+    told = notice(About.DAMAGE_NOTICE, received="2026-06-01", **more)
+    terms = {"terms": Terms.CANADA, "shipped": moment("2026-04-29")}
+    case = made(CRACKED, told, as_of=as_of, **terms)
+    limit = one(case, "ca-notice")
+    assert (limit.nominal, limit.state) == (date(2026, 7, 3), state)
+    words = "received in time, on Mon 2026-06-01; does not state the amount: not shown to be met"
+    assert (limit.doubt == words) is (amount is None)
+    met = [f for f in case.findings if f.rule == "limit-met" and "estimated amount" in f.message]
+    assert bool(met) is (state is LimitState.MET)
+
+
+# Telephoned in time, confirmed after
+
+
+def test_a_telephone_report_confirmed_after_the_days_does_not_vanish() -> None:
+    """Case 7: delivered Wednesday 2023-05-31, five business days end on Wednesday 2023-06-07.
+
+    NMFC item 300135-A: by telephone, to be confirmed in writing; it does not say until when.
+    """
+    call = notice(About.CONCEALED_DAMAGE, how="telephone", received="2023-06-06")
+    mail = notice(About.CONCEALED_DAMAGE, how="e-mail", received="2023-06-08")
+    delivered = Delivery(signed_at=moment("2023-05-31 23:58"))
+    case = made(CRACKED, call, mail, delivered=delivered, as_of=date(2023, 7, 3))
+    limit = one(case, "us-motor-concealed-report")
+    assert limit.state is LimitState.IN_DOUBT
+    assert limit.doubt == (
+        "telephoned Tue 2023-06-06, in time if confirmation may follow; confirmed Thu 2023-06-08; "
+        "not a bar"
+    )
+    assert limit.doubt in shown(case, Reader.CARRIER)
+    assert "does not support" not in shown(case, Reader.CARRIER)
+
+
+# The carrier's own days
+
+
+@pytest.mark.parametrize(
+    "more,state",
+    [
+        ({"received": "2024-03-31"}, LimitState.IN_DOUBT),
+        ({"received": "2024-03-30"}, LimitState.MET),
+        ({"sent": "2024-03-30", "received": "2024-03-31"}, LimitState.MET),
+        ({"sent": "2024-03-31", "received": "2024-03-31"}, LimitState.MET_LATE),
+    ],
+)
+def test_only_the_day_of_sending_calls_the_carrier_late(
+    more: dict[str, str], state: LimitState
+) -> None:
+    """49 CFR 370.5: thirty days from 2024-02-29 end on Saturday 2024-03-30."""
+    letter = notice(About.ACKNOWLEDGEMENT, "us", "hauler", **more)
+    case = made(CRACKED, claim(received="2024-02-29"), letter, as_of=date(2024, 5, 1))
+    limit = one(case, "us-motor-acknowledge")
+    assert limit.state is state
+    if state is LimitState.IN_DOUBT:
+        assert limit.doubt == "received Sun 2024-03-31; the day of sending is not recorded"
+    late = [f for f in case.findings if f.rule == "limit-carrier-late"]
+    assert bool(late) is (state is LimitState.MET_LATE)
+    assert "does not support" not in shown(case, Reader.CARRIER)

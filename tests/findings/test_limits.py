@@ -302,7 +302,9 @@ def test_a_telephone_report_waits_for_its_confirmation() -> None:
     met = one(apply([DELIVERED, call, mail]), REPORT)
     assert (met.state, met.met_on) == (LimitState.MET, date(2026, 3, 5))
     late = notice(About.INSPECTION_REQUESTED, how="e-mail", received="2026-03-10")
-    assert one(apply([DELIVERED, call, late]), REPORT).state is LimitState.MET_LATE
+    doubted = one(apply([DELIVERED, call, late]), REPORT)
+    assert (doubted.state, doubted.met_on) == (LimitState.IN_DOUBT, None)
+    assert one(apply([DELIVERED, late]), REPORT).state is LimitState.MET_LATE
 
 
 def test_a_claim_is_no_report_but_is_named_beside_it() -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import UTC, date, datetime
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -18,7 +19,7 @@ from claimkit.model.case import Case
 from claimkit.model.contract import Duty, OwnTerm, Policy, Start
 from claimkit.model.job import Party, Role, SaleTerms, Site, Terms
 from claimkit.model.limit import LimitState
-from claimkit.model.quantities import Span
+from claimkit.model.quantities import Money, Span
 from claimkit.model.receipt import Grade, Receipt, ReceiptReading, Reservation
 from claimkit.model.records import About, CountedItem, Damage, Delivery, FoundAt, Unpacking
 from claimkit.model.source import Source
@@ -41,6 +42,10 @@ def told(to: str = "hauler", received: str = "2026-03-05", **more: Any) -> Any:
 # What meets a limit under other terms
 
 
+HUNDRED = Money(Decimal(100), "CAD")
+SEEN = Damage(item="panel", found_at=FoundAt.CURB, what="dented")
+
+
 @pytest.mark.parametrize(
     "terms,clause,about",
     [
@@ -58,7 +63,9 @@ def told(to: str = "hauler", received: str = "2026-03-05", **more: Any) -> Any:
 )
 def test_a_notice_meets_it(terms: Terms, clause: str, about: About) -> None:
     found = apply(
-        [DELIVERED, notice(about, received="2026-03-05")], terms=terms, shipped=moment("2026-02-20")
+        [DELIVERED, notice(about, received="2026-03-05", amount=HUNDRED)],
+        terms=terms,
+        shipped=moment("2026-02-20"),
     )
     limit = one(found, clause)
     assert (limit.state, limit.met_on) == (LimitState.MET, date(2026, 3, 5))
@@ -87,7 +94,7 @@ def test_another_notice_does_not(terms: Terms, clause: str, about: About) -> Non
 @pytest.mark.parametrize(
     "more,words",
     [
-        ({"sent": "2026-03-04"}, "Sent stops no limit"),
+        ({"sent": "2026-03-04"}, "its receipt is not on record"),
         ({"received": "2026-03-04", "how": "telephone"}, "what was said cannot be shown"),
         ({"received": "2026-03-04", "to": "shop"}, "not entered as a carrier"),
     ],
@@ -127,7 +134,10 @@ def test_apparent_damage_is_reserved_on_the_receipt(
     terms: Terms, clause: str, grade: Grade, state: LimitState
 ) -> None:
     """CMR Article 30(1) and COGSA s. 3(6): what can be seen, at delivery."""
-    facts_ = facts(job_=job(shipment=(shipment(terms=terms),)), records=[record("r0", DELIVERED)])
+    facts_ = facts(
+        job_=job(shipment=(shipment(terms=terms),)),
+        records=[record("r0", DELIVERED), record("r1", SEEN)],
+    )
     found = apply_terms(
         Case(facts_, date(2026, 3, 3), datetime(2026, 3, 3, tzinfo=UTC), receipts=(graded(grade),))
     )
@@ -136,7 +146,7 @@ def test_apparent_damage_is_reserved_on_the_receipt(
 
 
 def test_at_delivery_on_a_saturday_the_day_to_act_is_a_working_day() -> None:
-    found = apply([Delivery(signed_at=moment("2026-03-07 09:00"))], terms=Terms.CMR)
+    found = apply([Delivery(signed_at=moment("2026-03-07 09:00")), SEEN], terms=Terms.CMR)
     limit = one(found, "cmr-reserve-apparent")
     assert limit.nominal == date(2026, 3, 7)
     assert limit.act_by == date(2026, 3, 6)

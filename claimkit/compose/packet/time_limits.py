@@ -10,6 +10,7 @@ from claimkit.model.limit import LimitState, TimeLimit, Whose
 from claimkit.model.source import Source
 from claimkit.rules.carriage import NOT_CARRIAGE
 
+# What the carrier does late speaks neither for nor against the claimant.
 EMPHASIS = {
     LimitState.MET: "supports",
     LimitState.MET_LATE: "does not support",
@@ -60,6 +61,12 @@ def _whose(view: View, limit: TimeLimit) -> str:
     return "the claimant's"
 
 
+def _state(limit: TimeLimit) -> str:
+    if limit.state is LimitState.IN_DOUBT:
+        return f"{limit.state.value}: {limit.doubt}"
+    return limit.state.value + (f" {day(limit.met_on)}" if limit.met_on else "")
+
+
 def _sources(limit: TimeLimit) -> tuple[Source, ...]:
     return (*limit.sources, Source(citation=f"{limit.clause.citation} ({limit.clause.mark})"))
 
@@ -76,9 +83,9 @@ def _table(view: View, limits: list[TimeLimit]) -> Table:
         ]
         if view.own:
             cells.append(day(limit.act_by))
-        state = limit.state.value + (f" {day(limit.met_on)}" if limit.met_on else "")
-        cells.append(state)
-        emphasis = EMPHASIS.get(limit.state, "")
+        cells.append(_state(limit))
+        theirs = limit.clause.whose is Whose.CARRIERS
+        emphasis = "" if theirs or limit.provided else EMPHASIS.get(limit.state, "")
         rows.append(row(*cells, sources=_sources(limit), emphasis=emphasis))
     heads = ["Limit", "Whose, how long", "Runs from", "Last day", "Act by", "State"]
     widths = [2.6, 1.8, 1.4, 1.4, 1.4, 1.3]

@@ -30,6 +30,8 @@ def limit_changes(before: Case, after: Case, path: str) -> tuple[Change, ...]:
         begun = limit.started_on is not None and was is None and not _later_in_chain(limit)
         if begun and not met:
             found.append(("starts", _running(limit)))
+        if limit.doubt and (was is None or was.doubt != limit.doubt):
+            found.append(("not", f"{limit.clause.title}: {limit.doubt} ({limit.shipment})"))
         if met and limit.met_on:
             late = "" if limit.state is LimitState.MET else ", too late"
             found.append(

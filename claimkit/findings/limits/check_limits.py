@@ -140,6 +140,26 @@ def limits_met_late(case: Case) -> tuple[Finding, ...]:
     )
 
 
+def limits_in_doubt(case: Case) -> tuple[Finding, ...]:
+    """Name limits whose last day passed while something on record may or may not have met them."""
+    return tuple(
+        _finding(
+            "limit-in-doubt",
+            Standing.NOTE,
+            limit,
+            f"{limit.clause.title}: the last day was {_written(limit)}; {limit.doubt}.",
+            "Keep the proof of each day: the post's or the server's. "
+            + (
+                "Put the day of sending into the record, from the letter or its envelope."
+                if limit.clause.whose is Whose.CARRIERS
+                else "If something else reached the other side in time, add it as a record."
+            ),
+        )
+        for limit in case.limits
+        if limit.state is LimitState.IN_DOUBT
+    )
+
+
 def carrier_late(case: Case) -> tuple[Finding, ...]:
     """Name the carrier's own duties that it did late or not at all."""
     return tuple(
@@ -323,6 +343,11 @@ CHECKS: tuple[tuple[str, str, Callable[[Case], tuple[Finding | NotChecked, ...]]
     ("limit-not-started", "Limits that do not run yet, and what starts them", not_started),
     ("limit-met", "A time limit met, by receipt", limits_met),
     ("limit-met-late", "A time limit met after its last day", limits_met_late),
+    (
+        "limit-in-doubt",
+        "What may or may not have met a time limit",
+        limits_in_doubt,
+    ),
     ("limit-carrier-late", "The carrier is late with its own duty", carrier_late),
     (
         "limit-look-for-hidden-damage",

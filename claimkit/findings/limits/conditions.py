@@ -315,9 +315,17 @@ CONCERNS: dict[str, Callable[[Case, Shipment], bool]] = {
     carriage.ANY_BREACH: any_breach,
 }
 
+
 # Conditions without which a clause is not counted and not shown. The others are met in limits.py.
+def seen_at_delivery(case: Case, shipment: Shipment) -> bool:
+    """Tell whether some of what is wrong could be seen at delivery, or nothing is known wrong."""
+    seen = apparent_damage(case, shipment) or noted_on_receipt(case, shipment)
+    return seen or not anything_wrong(case, shipment)
+
+
 NEEDS: dict[str, Callable[[Case, Shipment], bool]] = {
     carriage.NOT_ALL_DELIVERED: not_all_delivered,
+    carriage.SEEN_AT_DELIVERY: seen_at_delivery,
     carriage.NOTHING_DELIVERED: nothing_delivered,
     carriage.SOMETHING_WRONG: any_breach,
     carriage.UNIFORM_CODE: lambda case, _shipment: under_uniform_code(case),

@@ -22,7 +22,8 @@ from claimkit.findings.limits.calendar import (
     written,
 )
 from claimkit.findings.limits.conditions import lateness, situation
-from claimkit.findings.limits.events import Deed, Happening, deeds, source_in_job
+from claimkit.findings.limits.doubts import Doubt, acts, doubt_of
+from claimkit.findings.limits.events import Deed, Happening, source_in_job
 from claimkit.findings.limits.misses import misses
 from claimkit.findings.limits.own_terms import Paper
 from claimkit.model.case import Case
@@ -178,7 +179,11 @@ def count_from(setting: Setting, clause: Clause, event: Happening) -> TimeLimit 
         return setting.gap("limit-holidays-not-known", f"{clause.title}: {error}")
     act_by, act_steps = _act_by(setting, clause, span, event)
     met = _first_valid(setting, clause, event)
-    state = _state(setting, clause, nominal, act_by, met)
+    doubt = None
+    if met is None or met.day > nominal:
+        doubt = doubt_of(setting.case, setting.shipment, clause, (event.careful, nominal), met)
+    met = None if doubt else met
+    state = _state(setting, clause, nominal, act_by, met, doubt)
     because = [event.said, *period.said, *steps]
     if event.day > setting.case.as_of and not clause.repeats:
         because.append(f"{written(event.day)} lies after the legal day, {setting.case.as_of}.")
@@ -190,7 +195,10 @@ def count_from(setting: Setting, clause: Clause, event: Happening) -> TimeLimit 
         late = f", after the last day, {written(nominal)}" if met.day > nominal else ""
         because.append(f"Met by: {met.said}{late}.")
     else:
-        because += misses(setting.case, setting.shipment, clause)
+        told = (doubt.source.path or "") if doubt else ""
+        because += misses(setting.case, setting.shipment, clause, told)
+    if doubt:
+        because.append(f"Not certain to meet it: {doubt.said} ({doubt.source.path}).")
     return TimeLimit(
         clause=clause,
         shipment=setting.shipment.id,
@@ -200,10 +208,12 @@ def count_from(setting: Setting, clause: Clause, event: Happening) -> TimeLimit 
         act_by=act_by,
         met_on=met.day if met else None,
         because=tuple(because),
-        sources=(*event.sources, *period.sources, *((met.source,) if met else ())),
+        sources=(*event.sources, *period.sources, *(x.source for x in (met, doubt) if x)),
         span=span,
         span_source=period.paper,
         act_because=act_steps,
+        doubt=doubt.said if doubt else "",
+        doubt_on=doubt.day if doubt else None,
     )
 
 
@@ -268,8 +278,7 @@ def _first_valid(setting: Setting, clause: Clause, event: Happening) -> Deed | N
     """Give the first act that meets the clause: within its time or late, not after today."""
     found = [
         deed
-        for word in clause.met_by
-        for deed in deeds(setting.case, setting.shipment, word, clause.party)
+        for deed in acts(setting.case, setting.shipment, clause)
         if event.careful <= deed.day <= setting.case.as_of
         and not (clause.repeats and deed.day == event.day)
     ]
@@ -277,11 +286,21 @@ def _first_valid(setting: Setting, clause: Clause, event: Happening) -> Deed | N
 
 
 def _state(
-    setting: Setting, clause: Clause, nominal: date, act_by: date | None, met: Deed | None
+    setting: Setting,
+    clause: Clause,
+    nominal: date,
+    act_by: date | None,
+    met: Deed | None,
+    doubt: Doubt | None,
 ) -> LimitState:
-    """Say how a limit stands. The other side's duty has no day to act by that could be missed."""
+    """Say how a limit stands. The other side's duty has no day to act by that could be missed.
+
+    What may or may not have met it ends nothing while there is time to do it beyond doubt.
+    """
     if met:
         return LimitState.MET if met.day <= nominal else LimitState.MET_LATE
+    if doubt and setting.case.as_of > nominal:
+        return LimitState.IN_DOUBT
     if setting.case.as_of > nominal:
         return LimitState.PASSED
     if clause.whose is Whose.OURS and act_by and setting.case.as_of > act_by:

@@ -47,6 +47,7 @@ class Deed:
     day: date
     said: str
     source: Source
+    notice: Notice | None = None
 
 
 def local_day(case: Case, moment: Moment) -> date:
@@ -185,7 +186,7 @@ def deeds(case: Case, shipment: Shipment, word: str, party: str = "") -> tuple[D
             continue
         day, key = when
         said = f"{_titled(notice)} {key} on {written(day)} ({record.path})"
-        found.append(Deed(day, said, source_of(record, key)))
+        found.append(Deed(day, said, source_of(record, key), notice))
     return tuple(sorted(found, key=lambda deed: (deed.day, deed.source.path or "")))
 
 

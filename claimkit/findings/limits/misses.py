@@ -65,23 +65,31 @@ class Miss:
         return source_of(self.record, keys.get(self.why, "received"))
 
 
-def misses(case: Case, shipment: Shipment, clause: Clause) -> tuple[str, ...]:
-    """Say what is on record beside a clause that was not met, or that has not started."""
+def misses(case: Case, shipment: Shipment, clause: Clause, told: str = "") -> tuple[str, ...]:
+    """Say what is on record beside a clause that was not met, or that has not started.
+
+    `told` is the path of a record of which it is said elsewhere what its sending may do.
+    """
     words = list(clause.met_by) if clause.whose is Whose.OURS else []
     if clause.starts == carriage.CLAIM_RECEIVED:
         words.append(carriage.CLAIM)
-    found = [m for word in words for m in misses_of(case, shipment, word, clause.party)]
+    found = [
+        miss
+        for word in words
+        for miss in misses_of(case, shipment, word, clause.party)
+        if not (miss.why is Why.NOT_RECEIVED and miss.record.path == told)
+    ]
     if clause.starts == carriage.DISALLOWANCE:
         found += letters_that_start_nothing(case, shipment)
     theirs = clause.whose is Whose.CARRIERS
-    told = _beside_their_duty(case, shipment, clause) if theirs else ()
+    other = _beside_their_duty(case, shipment, clause) if theirs else ()
     beside = [
         f"On record beside it: {deed.said}. That alone does not meet this limit."
         for word in carriage.BESIDE.get(clause.id, ())
         for deed in deeds(case, shipment, word)[:1]
         if deed.day <= case.as_of
     ]
-    return (*dict.fromkeys(miss.said for miss in found), *told, *beside)
+    return (*dict.fromkeys(miss.said for miss in found), *other, *beside)
 
 
 def _beside_their_duty(case: Case, shipment: Shipment, clause: Clause) -> tuple[str, ...]:

@@ -52,6 +52,7 @@ ROWS: tuple[Clause, ...] = (
         to="the originating or the delivering carrier",
         effective_from=IN_FORCE,
         concerns=LOSS_OR_DAMAGE,
+        wants_amount=True,
     ),
     Clause(
         id="ca-notice-nondelivery",
@@ -76,6 +77,7 @@ ROWS: tuple[Clause, ...] = (
         effective_from=IN_FORCE,
         needs=(NOT_ALL_DELIVERED,),
         concerns=NON_DELIVERY,
+        wants_amount=True,
     ),
     Clause(
         id="ca-final-statement",

@@ -27,6 +27,7 @@ from claimkit.rules.terms.words import (
     ONE_YEAR,
     PLAIN,
     RESERVATION,
+    SEEN_AT_DELIVERY,
     SUIT,
     SUNDAYS_EXCEPTED,
     TOTAL_LOSS,
@@ -61,6 +62,7 @@ ROWS: tuple[Clause, ...] = (
         do="State the damage or loss on the consignment note before the driver leaves.",
         to="the carrier",
         effective_from=IN_FORCE,
+        needs=(SEEN_AT_DELIVERY,),
         concerns=APPARENT_DAMAGE,
     ),
     Clause(
@@ -83,6 +85,7 @@ ROWS: tuple[Clause, ...] = (
         to="the carrier",
         effective_from=IN_FORCE,
         concerns=HIDDEN_DAMAGE,
+        sending_counts="CMR Article 30(1) speaks of sending reservations, from memory",
     ),
     Clause(
         id="cmr-delay",
@@ -104,6 +107,7 @@ ROWS: tuple[Clause, ...] = (
         to="the carrier",
         effective_from=IN_FORCE,
         concerns=DELAY,
+        sending_counts="CMR Article 30(3) speaks of a reservation that was sent, from memory",
     ),
     Clause(
         id="cmr-suit",

@@ -25,6 +25,7 @@ from claimkit.rules.terms.words import (
     PLAIN,
     REASONABLE_DATE,
     RESERVATION,
+    SEEN_AT_DELIVERY,
     SUIT,
 )
 
@@ -53,6 +54,7 @@ ROWS: tuple[Clause, ...] = (
         do="State the damage or loss on the receipt, or give notice in writing on the spot.",
         to="the carrier or its agent at the port of discharge",
         effective_from=IN_FORCE,
+        needs=(SEEN_AT_DELIVERY,),
         concerns=APPARENT_DAMAGE,
     ),
     Clause(

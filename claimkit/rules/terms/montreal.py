@@ -34,6 +34,8 @@ BAR = (
     "proof of sending."
 )
 
+DISPATCHED = "Montreal Convention Article 31(3): given or dispatched, from memory"
+
 ROWS: tuple[Clause, ...] = (
     Clause(
         id="montreal-notice",
@@ -55,6 +57,7 @@ ROWS: tuple[Clause, ...] = (
         to="the carrier",
         effective_from=IN_FORCE,
         concerns=LOSS_OR_DAMAGE,
+        sending_counts=DISPATCHED,
     ),
     Clause(
         id="montreal-delay",
@@ -76,6 +79,7 @@ ROWS: tuple[Clause, ...] = (
         to="the carrier",
         effective_from=IN_FORCE,
         concerns=DELAY,
+        sending_counts=DISPATCHED,
     ),
     Clause(
         id="montreal-suit",
