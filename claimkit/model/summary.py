@@ -46,10 +46,9 @@ class LimitBrief:
             return LimitState.NOT_STARTED if self.met_on is None else LimitState.MET
         if self.met_on and self.met_on <= as_of:
             return LimitState.MET if self.met_on <= self.nominal else LimitState.MET_LATE
-        if self.doubt_on and self.doubt_on <= as_of and as_of > self.nominal:
-            return LimitState.IN_DOUBT
         if as_of > self.nominal:
-            return LimitState.PASSED
+            doubted = self.doubt_on is not None and self.doubt_on <= as_of
+            return LimitState.IN_DOUBT if doubted else LimitState.PASSED
         if self.whose is Whose.OURS and self.act_by and as_of > self.act_by:
             return LimitState.DUE_PASSED
         return LimitState.RUNNING

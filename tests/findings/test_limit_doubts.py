@@ -129,6 +129,7 @@ def test_a_letter_shown_to_disallow_first_needs_no_condition() -> None:
     ]
 
 
+AGENT = Party(id="agent", name="Lanebridge Brokers", roles=(Role.BROKER,))
 INSURER = Party(id="cover", name="Harbour Mutual", roles=(Role.INSURER,))
 
 
@@ -463,3 +464,17 @@ def test_only_the_day_of_sending_calls_the_carrier_late(
     late = [f for f in case.findings if f.rule == "limit-carrier-late"]
     assert bool(late) is (state is LimitState.MET_LATE)
     assert "does not support" not in shown(case, Reader.CARRIER)
+
+
+@pytest.mark.parametrize(
+    "to,label",
+    [
+        ("agent", "Received: claim, to Lanebridge Brokers, a broker"),
+        ("shop", "Received: claim, to Tessel Supply"),
+        ("hauler", "Received: claim'"),
+    ],
+)
+def test_the_timeline_names_who_had_it_where_that_was_no_carrier(to: str, label: str) -> None:
+    """49 CFR 370.3(b): a claim is filed with a carrier; a broker is none."""
+    case = made(CRACKED, claim(to=to), parties=(AGENT,))
+    assert label in repr(events.section(view(case, Reader.CARRIER, None, ())))

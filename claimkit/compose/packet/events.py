@@ -9,7 +9,8 @@ from datetime import datetime
 from claimkit.compose.blocks import row, say, table
 from claimkit.compose.packet.view import View
 from claimkit.compose.phrases import stretch
-from claimkit.findings.limits.events import what_it_is
+from claimkit.findings.limits.events import brokers_of, carriers_of, name_of, what_it_is
+from claimkit.findings.scope import shipment_of_record
 from claimkit.findings.timeline.photos import IN_DOUBT
 from claimkit.findings.wording import counted
 from claimkit.model.case import DatedPhoto, Reader
@@ -22,6 +23,7 @@ from claimkit.model.document import (
     TimelineBand,
     TimelineMark,
 )
+from claimkit.model.job import Role
 from claimkit.model.measuring import OpeningCheck, Readings
 from claimkit.model.moment import Interval, Moment
 from claimkit.model.photo import OtherFile
@@ -113,8 +115,9 @@ def _of_record(view: View, record: Record) -> Iterator[Dated]:
         case Damage() as body:
             yield from at(body.found, "found", f"Damage found: {body.item}, {body.what}")
         case Notice() as body:
-            yield from at(body.sent, "sent", f"Sent: {what_it_is(body)}")
-            yield from at(body.received, "received", f"Received: {what_it_is(body)}")
+            what = what_it_is(body) + _astray(view, record, body)
+            yield from at(body.sent, "sent", f"Sent: {what}")
+            yield from at(body.received, "received", f"Received: {what}")
         case Readings() as body:
             label = f"Gap of seam {body.seam} read ({body.stage.value})"
             yield from at(body.taken, "taken", label)
@@ -125,6 +128,22 @@ def _of_record(view: View, record: Record) -> Iterator[Dated]:
             ends = f"{event} ended"
             yield from at(body.began, "began", event)
             yield from at(body.ended, "ended", ends)
+
+
+def _astray(view: View, record: Record, body: Notice) -> str:
+    """Name whom a notice went to, where that is neither a carrier of its shipment nor ourselves.
+
+    On a carrier's timeline a claim that a broker had would else read as one that it had itself.
+    """
+    job = view.job
+    shipment = job.shipment_named(shipment_of_record(view.case, record)) if job else None
+    if job is None or shipment is None or body.to in carriers_of(job, shipment):
+        return ""
+    party = job.party_named(body.to)
+    if party and Role.OWNER in party.roles:
+        return ""
+    broker = ", a broker" if body.to in brokers_of(job, shipment) else ""
+    return f", to {name_of(job, body.to)}{broker}"
 
 
 def _bands(view: View) -> Iterator[TimelineBand]:

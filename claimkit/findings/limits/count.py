@@ -183,7 +183,7 @@ def count_from(setting: Setting, clause: Clause, event: Happening) -> TimeLimit 
     if met is None or met.day > nominal:
         doubt = doubt_of(setting.case, setting.shipment, clause, (event.careful, nominal), met)
     met = None if doubt else met
-    state = _state(setting, clause, nominal, act_by, met, doubt)
+    state = _state(setting, clause, nominal, act_by, doubt or met)
     because = [event.said, *period.said, *steps]
     if event.day > setting.case.as_of and not clause.repeats:
         because.append(f"{written(event.day)} lies after the legal day, {setting.case.as_of}.")
@@ -290,16 +290,15 @@ def _state(
     clause: Clause,
     nominal: date,
     act_by: date | None,
-    met: Deed | None,
-    doubt: Doubt | None,
+    done: Deed | Doubt | None,
 ) -> LimitState:
     """Say how a limit stands. The other side's duty has no day to act by that could be missed.
 
     What may or may not have met it ends nothing while there is time to do it beyond doubt.
     """
-    if met:
-        return LimitState.MET if met.day <= nominal else LimitState.MET_LATE
-    if doubt and setting.case.as_of > nominal:
+    if isinstance(done, Deed):
+        return LimitState.MET if done.day <= nominal else LimitState.MET_LATE
+    if done and setting.case.as_of > nominal:
         return LimitState.IN_DOUBT
     if setting.case.as_of > nominal:
         return LimitState.PASSED
