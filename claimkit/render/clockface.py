@@ -126,8 +126,17 @@ def day_in_words(at: datetime) -> str:
 
 
 def stretch_in_words(begins: float, ends: float, zone: ZoneInfo) -> str:
-    """Print a stretch of local time as day and clock, or from day to day."""
+    """Print a stretch of local time as day and clock, or from day to day.
+
+    Over a change of the clocks each clock time carries its offset: 01:18 to 01:07 is an hour.
+    """
     first, last = local(begins, zone), local(ends, zone)
+    if first.utcoffset() != last.utcoffset() and ends - begins < 3 * _DAY:
+        until = "" if last.date() == first.date() else f"{day_in_words(last)}, "
+        return (
+            f"{day_in_words(first)}, {first:%H:%M} {_offset(first)} to {until}{last:%H:%M} "
+            f"{_offset(last)}"
+        )
     if last.date() == first.date():
         return f"{day_in_words(first)}, {first:%H:%M} to {last:%H:%M}"
     if ends - begins < 3 * _DAY:

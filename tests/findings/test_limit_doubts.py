@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import UTC, date, datetime
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -24,9 +25,11 @@ from claimkit.findings.summary import in_brief
 from claimkit.model.case import Case, Reader, Standing
 from claimkit.model.job import Party, Role, SaleTerms, Site, Terms
 from claimkit.model.limit import LimitState, TimeLimit
+from claimkit.model.moment import Moment, Precision
 from claimkit.model.quantities import Span
 from claimkit.model.records import About, CountedItem, Damage, Delivery, FoundAt, Notice, Unpacking
 from claimkit.model.summary import JobBrief
+from claimkit.render.clockface import stretch_in_words
 from claimkit.rules import carriage
 from tests.build import ZONE, moment
 from tests.findings.cases_check_terms import CRACKED, claim, made, notice, theirs
@@ -478,3 +481,52 @@ def test_the_timeline_names_who_had_it_where_that_was_no_carrier(to: str, label:
     """49 CFR 370.3(b): a claim is filed with a carrier; a broker is none."""
     case = made(CRACKED, claim(to=to), parties=(AGENT,))
     assert label in repr(events.section(view(case, Reader.CARRIER, None, ())))
+
+
+# Hours over a change of the clocks
+
+
+def over_the_change(signed: str, offset: str, hours: int) -> TimeLimit:
+    """Give a seller's hours from a delivery in Ontario, where clocks go back at 02:00 EDT.
+
+    On Sunday 2025-11-02 (Time Act, R.S.O. 1990, c. T.9, from memory): 01:00 to 02:00 comes twice.
+    """
+    at = Moment(datetime.fromisoformat(f"{signed}{offset}"), signed, Precision.MINUTE)
+    sale = SaleTerms(report_within=Span(hours, "hours", written=f"{hours} hours"), source="s. 7")
+    begun = made(CRACKED, delivered=Delivery(signed_at=at), as_of=date(2025, 11, 2), sale=sale)
+    job = begun.facts.job
+    assert job
+    place = Site(address="x", zone="America/Toronto", country="CA", subdivision="ON")
+    case = reason(replace(begun.facts, job=replace(job, site=place)), date(2025, 11, 2), SEEN)
+    return one(case, "sale-report")
+
+
+@pytest.mark.parametrize(
+    "signed,offset,hours,last,act,says",
+    [
+        # The second 01:50 would be 48 hours before Tuesday 01:50; the first is an hour earlier.
+        ("2025-11-02 01:50", "-04:00", 48, 4, 3, "Tue 2025-11-04 at 00:50 UTC−05:00"),
+        ("2025-11-02 01:50", "-05:00", 48, 4, 3, "Tue 2025-11-04 at 01:50 UTC−05:00"),
+        # From half past midnight the hour that comes twice ends them on the day before; Monday is
+        # then the last day, and the day to act is the working day of the event or before.
+        ("2025-11-02 00:30", "-04:00", 48, 3, 3, "Mon 2025-11-03 at 23:30 UTC−05:00"),
+        ("2025-11-04 10:00", "-05:00", 48, 6, 5, "Thu 2025-11-06 at 10:00 UTC−05:00"),
+    ],
+)
+def test_hours_are_elapsed_time(  # noqa: PLR0913 - one column for each fact of the row
+    signed: str, offset: str, hours: int, last: int, act: int, says: str
+) -> None:
+    limit = over_the_change(signed, offset, hours)
+    assert says in " ".join(limit.because)
+    assert (limit.nominal, limit.act_by) == (date(2025, 11, last), date(2025, 11, act))
+
+
+def test_the_plot_of_that_night_carries_offsets() -> None:
+    """05:18 UTC is 01:18 UTC−04:00 and 06:07 UTC is 01:07 UTC−05:00 in Toronto."""
+    begins, ends = (
+        datetime(2025, 11, 2, h, m, tzinfo=UTC).timestamp() for h, m in ((5, 18), (6, 7))
+    )
+    zone = ZoneInfo("America/Toronto")
+    said = stretch_in_words(begins, ends, zone)
+    assert said == "Sun 2 Nov 2025, 01:18 UTC−04:00 to 01:07 UTC−05:00"
+    assert stretch_in_words(ends, ends + 600, zone) == "Sun 2 Nov 2025, 01:07 to 01:17"

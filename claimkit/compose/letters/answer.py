@@ -134,6 +134,11 @@ def _their_words(desk: Desk, step: Step) -> list[Statement]:
 def _no_reason(desk: Desk, step: Step) -> Statement:
     if step.notice.gives_reasons:
         enter = "Enter the letter's reasons in its notice record (text), or answer them by hand."
+        if step.notice.text:
+            enter = (
+                "None of the reasons that claimkit answers was recognised in the letter's words "
+                "(text): answer them by hand."
+            )
         blank = desk.blank("answer to the reasons given", enter)
         return plain(f"To your reasons: {blank}.", source_of(step.record, "gives_reasons"))
     sources = (Source(citation=DISALLOWANCE),) if _us(desk) else ()

@@ -8,9 +8,10 @@ wherever it can be read in two ways the day to act by takes the earlier one.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from datetime import date, timedelta
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache, partial
+from zoneinfo import ZoneInfo
 
 from claimkit.model.facts import Facts
 from claimkit.model.quantities import Span
@@ -251,13 +252,33 @@ def counted(span: Span, start: date, nominal: date, endpoint: str, calendar: Wor
     elif span.unit == carriage.AT_THE_EVENT:
         return f"It has to be done at the event itself: {written(nominal)}."
     elif span.unit == "hours":
-        how = "counted as whole days of 24 hours; on that day they run out at the hour of the event"
+        how = (
+            "counted as whole days of 24 hours; on that day they run out at the hour of the event, "
+            "an hour off where the clocks change between"
+        )
     elif endpoint == carriage.SUNDAYS_EXCEPTED:
         how = "the day itself, Sundays and public holidays not counted; Saturdays count"
         how += _skipped(start, nominal, SUNDAY, calendar)
     else:
         how = "the day itself not counted"
     return f"{period} from {written(start)}: {how}. Last day: {written(nominal)}."
+
+
+def run_out(span: Span, at: datetime, zone: ZoneInfo) -> datetime:
+    """Give the local instant at which a period in hours runs out, over a change of the clocks.
+
+    Hours are elapsed time: 48 hours from 01:50 UTC−04:00 on the night on which the clocks go back
+    end at 00:50 UTC−05:00.
+    """
+    return (at.astimezone(UTC) + timedelta(hours=span.count)).astimezone(zone)
+
+
+def ends_earlier(span: Span, days: int) -> Span:
+    """Give a period in hours that ends so many days earlier; none is left where it ends at once."""
+    hours = span.count - 24 * days
+    if hours < 24:
+        return Span(0, carriage.AT_THE_EVENT, written=span.written)
+    return replace(span, count=hours)
 
 
 def described(span: Span) -> str:

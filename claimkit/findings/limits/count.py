@@ -8,7 +8,7 @@ sentence.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime, timedelta
 
 from claimkit.findings.limits.calendar import (
     WEEKDAYS_ONLY,
@@ -18,7 +18,9 @@ from claimkit.findings.limits.calendar import (
     counted,
     day_of_rest,
     described,
+    ends_earlier,
     nominal_day,
+    run_out,
     written,
 )
 from claimkit.findings.limits.conditions import lateness, situation
@@ -26,6 +28,8 @@ from claimkit.findings.limits.doubts import Doubt, acts, doubt_of
 from claimkit.findings.limits.events import Deed, Happening, source_in_job
 from claimkit.findings.limits.misses import misses
 from claimkit.findings.limits.own_terms import Paper
+from claimkit.findings.wording import offset_words
+from claimkit.findings.written_time import site_zone
 from claimkit.model.case import Case
 from claimkit.model.job import Job, Shipment, TermOverride
 from claimkit.model.limit import Clause, LimitState, TimeLimit, Whose
@@ -175,6 +179,12 @@ def count_from(setting: Setting, clause: Clause, event: Happening) -> TimeLimit 
             return _without_number(setting, clause, event, period)
         nominal = nominal_day(span, event.day, clause.endpoint, calendar)
         steps = [counted(span, event.day, nominal, clause.endpoint, calendar)]
+        zone = site_zone(setting.case.facts)
+        if span.unit == "hours" and event.at and zone:
+            ends = run_out(span, event.at, zone)
+            plain, nominal = nominal, min(nominal, ends.date())
+            span = ends_earlier(span, (plain - nominal).days) if nominal < plain else span
+            steps = [_to_the_hour(period.span, event.at.astimezone(zone), ends, nominal)]
     except CannotCount as error:
         return setting.gap("limit-holidays-not-known", f"{clause.title}: {error}")
     act_by, act_steps = _act_by(setting, clause, span, event)
@@ -209,11 +219,20 @@ def count_from(setting: Setting, clause: Clause, event: Happening) -> TimeLimit 
         met_on=met.day if met else None,
         because=tuple(because),
         sources=(*event.sources, *period.sources, *(x.source for x in (met, doubt) if x)),
-        span=span,
+        span=period.span,
         span_source=period.paper,
         act_because=act_steps,
         doubt=doubt.said if doubt else "",
         doubt_on=doubt.day if doubt else None,
+    )
+
+
+def _to_the_hour(span: Span, begins: datetime, ends: datetime, nominal: date) -> str:
+    return (
+        f"{described(span)} from {written(begins.date())}, {begins:%H:%M} "
+        f"{offset_words(begins.utcoffset() or timedelta())}: they run out on "
+        f"{written(ends.date())} at {ends:%H:%M} {offset_words(ends.utcoffset() or timedelta())}. "
+        f"Last day: {written(nominal)}."
     )
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 
 from claimkit.findings.limits.calendar import written
@@ -32,12 +32,16 @@ CARRIER_ROLES = {Role.ORIGIN_CARRIER, Role.DELIVERING_CARRIER, Role.LAST_MILE_CA
 
 @dataclass(frozen=True, slots=True)
 class Happening:
-    """An event that a period runs from: its day, the earliest day it could mean, and its words."""
+    """An event that a period runs from: its day, the earliest day it could mean, and its words.
+
+    `at` is its instant where one is stated; periods in hours need it.
+    """
 
     day: date
     careful: date
     said: str
     sources: tuple[Source, ...]
+    at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,6 +212,12 @@ def stated_times(case: Case, delivery: Delivery) -> list[tuple[str, date]]:
     keys = ("signed_at", "arrived", "driver_left")
     moments = [(key, getattr(delivery, key)) for key in keys]
     return [(key, local_day(case, moment)) for key, moment in moments if moment]
+
+
+def instant_of(delivery: Delivery, key: str) -> datetime | None:
+    """Give the instant that a delivery record states under a key; None where it states a day."""
+    moment: Moment = getattr(delivery, key)
+    return None if moment.precision is Precision.DAY else moment.at
 
 
 def dated(case: Case, notice: Notice, *, on_receipt: bool) -> tuple[date, str] | None:

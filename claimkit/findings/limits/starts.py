@@ -7,6 +7,7 @@ been on an earlier day than the one that is stated, the careful count starts the
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 
 from claimkit.findings.delivery.refusal import refused_whole
@@ -24,6 +25,7 @@ from claimkit.findings.limits.events import (
     dated,
     deeds,
     deliveries,
+    instant_of,
     is_spoken,
     local_day,
     nothing_received,
@@ -58,19 +60,19 @@ def _delivered(case: Case, shipment: Shipment) -> tuple[Happening, ...]:
             said += f" The truck was there on {written(careful)}; the careful count starts there."
         if delivery.refused:
             said += " Something was refused; if nothing was left there, record units_received = 0."
-        earlier = by_day.get(day)
+        earlier, at = by_day.get(day), instant_of(delivery, key)
         if earlier:
+            at = min((moment for moment in (at, earlier.at) if moment), default=None)
             said = f"{earlier.said} {said}"
             careful = min(careful, earlier.careful)
         sources = (*(earlier.sources if earlier else ()), source_of(record, key))
-        by_day[day] = Happening(day, careful, said, sources)
+        by_day[day] = Happening(day, careful, said, sources, at)
     ordered = [by_day[day] for day in sorted(by_day)]
     if len(ordered) < 2:
         return tuple(ordered)
     count = f" This is delivery {{}} of {len(ordered)} of this shipment; each has its own count."
     return tuple(
-        Happening(h.day, h.careful, h.said + count.format(number), h.sources)
-        for number, h in enumerate(ordered, start=1)
+        replace(h, said=h.said + count.format(number)) for number, h in enumerate(ordered, start=1)
     )
 
 
@@ -91,7 +93,8 @@ def _delivered_or_tendered(case: Case, shipment: Shipment) -> tuple[Happening, .
                 "tender so as not to be late (UCC 2-602(1), from memory: rejection within a "
                 "reasonable time after delivery or tender)."
             )
-            tenders.setdefault(day, Happening(day, day, said, (source_of(record, key),)))
+            at = instant_of(delivery, key)
+            tenders.setdefault(day, Happening(day, day, said, (source_of(record, key),), at))
     return tuple(sorted((*_delivered(case, shipment), *tenders.values()), key=lambda h: h.day))
 
 
