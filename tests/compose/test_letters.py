@@ -375,6 +375,22 @@ def test_an_answer_does_not_call_a_late_claim_in_time() -> None:
     assert "The period ended on Thu 2027-02-04" not in words(letter)
 
 
+@pytest.mark.parametrize("quoted", [None, "The matter does not merit payment."])
+def test_an_answer_asks_for_the_letters_words_only_where_they_are_missing(
+    quoted: str | None,
+) -> None:
+    """A letter that gives reasons none of which is known: its words are quoted, not asked for."""
+    decline = said(
+        About.DISALLOWANCE, "2026-05-18", theirs=True, states_disallowance=True,
+        gives_reasons=True, text=quoted,
+    )  # fmt: skip
+    letter = compose_letter(made(REPORT, CLAIM, decline), LetterKind.ANSWER)
+    told = " ".join(letter.why_not)
+    assert ("Enter the letter's reasons" in told) is (quoted is None)
+    assert "answer them by hand" in told
+    assert (quoted or "") in words(letter)
+
+
 def test_a_notice_in_canada_has_its_four_things() -> None:
     """Origin, destination, date of shipment, estimated amount (law.md section 4)."""
     ship = {"terms": Terms.CANADA, "shipped": moment("2026-04-29"), "classification_applies": None}

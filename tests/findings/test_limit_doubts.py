@@ -513,7 +513,7 @@ def over_the_change(signed: str, offset: str, hours: int) -> TimeLimit:
         ("2025-11-04 10:00", "-05:00", 48, 6, 5, "Thu 2025-11-06 at 10:00 UTC−05:00"),
     ],
 )
-def test_hours_are_elapsed_time(  # noqa: PLR0913 - one column for each fact of the row
+def test_hours_are_elapsed_time(
     signed: str, offset: str, hours: int, last: int, act: int, says: str
 ) -> None:
     limit = over_the_change(signed, offset, hours)
