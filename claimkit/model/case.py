@@ -167,7 +167,8 @@ class Episode:
 class Difference:
     """Ordered against received, one item and one property. `same` is no where they differ.
 
-    `short` is the number of pieces found fewer than ordered; 0 for every other property.
+    `short` is the number of pieces found fewer than ordered, without those `refused` at the curb
+    and recorded as damaged there; both 0 for every other property.
     """
 
     item: str
@@ -178,6 +179,12 @@ class Difference:
     same: Answer
     sources: tuple[Source, ...]
     short: int = 0
+    refused: int = 0
+
+    @property
+    def not_here(self) -> int:
+        """How many pieces were not received, refused ones among them."""
+        return self.short + self.refused
 
 
 @dataclass(frozen=True, slots=True)

@@ -82,9 +82,12 @@ def graded(desk: Desk, typed: dict[str, Any]) -> ReceiptReading:
 
     looked_at = inspected(typed)
     why_not = looked_at.get("not_inspected_because")
+    unit = desk.names(typed).unit.one
+    counted: dict[str, Any] = {record: typed.get(key) for key, record in COUNTS.items()}
     known = Known(
-        counts=Recorded(**{record: typed.get(key) for key, record in COUNTS.items()}),
-        unit=desk.names(typed).unit.one,
+        counts=Recorded(**counted, unit=unit),
+        unit=unit,
+        refused=typed.get("refused"),
         inspected=None if "inspected" not in looked_at else bool(looked_at["inspected"]),
         why_not=str(why_not) if why_not else None,
     )

@@ -84,7 +84,7 @@ COUNTED: list[tuple[str, list[tuple[str, int, int | None, str]]]] = [
     ("2 short of 9", [("short", 2, 9, "")]),
     ("2 short out of the 9", [("short", 2, 9, "")]),
     ("2 ctns short of 9", [("short", 2, 9, "carton")]),
-    ("2 panels short of 9", [("short", 2, 9, "")]),
+    ("2 panels short of 9", [("short", 2, 9, "goods")]),
     ("rec'd 8 short 1", [("received", 8, None, ""), ("short", 1, None, "")]),
     ("rec'd 8 - short 1", [("received", 8, None, ""), ("short", 1, None, "")]),
     # What should have come: the bill, an order; the bill's own number is no count.

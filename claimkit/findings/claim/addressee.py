@@ -14,13 +14,21 @@ from claimkit.findings.claim.addressee_carriers import carriers
 from claimkit.findings.claim.addressee_others import insurer, maker, own_work, seller
 from claimkit.findings.claim.elements import FOUND
 from claimkit.findings.delivery.received import OF_THE_PIECE
-from claimkit.findings.limits.conditions import damages_of, overdue, short_at_curb
+from claimkit.findings.limits.conditions import (
+    CARTON,
+    HANDLING,
+    damages_of,
+    overdue,
+    short_beyond_refusal,
+)
 from claimkit.findings.limits.events import deliveries, nothing_received, source_in_job, source_of
 from claimkit.findings.matters import DAMAGE, GAP, NOT_DELIVERED, SHORTAGE, WRONG_PART, Matter
+from claimkit.findings.receipt.grade import refused_of
 from claimkit.model.answers import Answer
 from claimkit.model.case import Addressee, Candidate, Case
 from claimkit.model.gap import Change, Comparison, Fit
 from claimkit.model.job import Job, Shipment
+from claimkit.model.records import Delivery
 from claimkit.model.source import Source
 
 
@@ -80,14 +88,15 @@ def _damages(at: _At, shipment: Shipment) -> Iterator[Matter]:
 
 
 def _short(at: _At, shipment: Shipment) -> Iterator[Matter]:
-    if overdue(at.case, shipment) and not any(
-        not nothing_received(body) for _, body in deliveries(at.case, shipment)
+    came = deliveries(at.case, shipment)
+    if overdue(at.case, shipment) and all(
+        nothing_received(body) and not _sent_back(at, body) for _, body in came
     ):
         source = source_in_job(at.case, shipment, "id")
         about = f"shipment {shipment.id}: nothing was delivered"
         yield Matter(NOT_DELIVERED, f"shipment {shipment.id}", about, shipment, None, (source,))
         return
-    curb = short_at_curb(at.case, shipment)
+    curb = short_beyond_refusal(at.case, shipment)
     for text, source in curb:
         about = f"shipment {shipment.id}: {text}"
         yield Matter(SHORTAGE, f"shipment {shipment.id}", about, shipment, None, (source,))
@@ -96,6 +105,12 @@ def _short(at: _At, shipment: Shipment) -> Iterator[Matter]:
         if d.short and item and d.shipment == shipment.id:
             about = f"{item.description}: {d.found} found, {d.ordered} ordered"
             yield Matter(SHORTAGE, f"item {item.id}", about, shipment, item, d.sources, short=d)
+
+
+def _sent_back(at: _At, body: Delivery) -> bool:
+    """Tell whether what is not there was refused at the curb: that is no loss on the way."""
+    back = (refused_of(at.case.facts, body, unit) for unit in (HANDLING, CARTON))
+    return any(number != 0 for number in back)
 
 
 def _wrong_parts(at: _At) -> Iterator[Matter]:

@@ -10,7 +10,13 @@ from __future__ import annotations
 
 from claimkit.findings.claim.elements import dated_photos
 from claimkit.findings.limits.conditions import SOUND, noted_on_receipt, unpackings_of
-from claimkit.findings.limits.events import carriers_of, name_of, source_in_job, source_of
+from claimkit.findings.limits.events import (
+    carriers_of,
+    deliveries,
+    name_of,
+    source_in_job,
+    source_of,
+)
 from claimkit.findings.matters import (
     DAMAGE,
     GAP,
@@ -20,11 +26,12 @@ from claimkit.findings.matters import (
     Matter,
     Weighing,
 )
+from claimkit.findings.receipt.grade import found_of, states, states_short
 from claimkit.model.case import Asked, Candidate, Case
 from claimkit.model.job import Item, Job, Role, Shipment, Terms
 from claimkit.model.limit import LimitState
 from claimkit.model.receipt import Grade
-from claimkit.model.records import FoundAt
+from claimkit.model.records import Damage, FoundAt
 from claimkit.model.source import Source
 from claimkit.rules import carriage
 
@@ -35,6 +42,7 @@ IN_TIME = (
     "A report of the concealed damage that the carrier had in time, or specific words on its "
     "copy of the receipt."
 )
+WAS_REFUSED = "Whether the piece was in what was refused at the curb: what lay in it."
 UNPACKED = "An unpacking record that states this item's condition when it came out."
 
 
@@ -130,7 +138,7 @@ def _damage(case: Case, shipment: Shipment, matter: Matter) -> Weighing:
         photos = dated_photos(case, damage)
         if photos:
             found.says_so.append(("A photo that shows it is dated at the curb.", photos))
-        receipt = specific(case, shipment)
+        receipt = stating(case, shipment, damage)
         if receipt:
             found.says_so.append(("The carrier's copy of the receipt states it.", receipt))
         if not photos and not receipt:
@@ -182,6 +190,24 @@ def specific(case: Case, shipment: Shipment) -> tuple[Source, ...]:
     )
 
 
+def stating(case: Case, shipment: Shipment, damage: Damage) -> tuple[Source, ...]:
+    """Give the receipts of a shipment of which the carrier's copy states this damage."""
+    found = found_of(case.facts, damage)
+    return tuple(
+        r.record
+        for r in case.receipts
+        if r.shipment == shipment.id
+        and r.reading.grade is Grade.SPECIFIC
+        and states(r.words, found)
+    )
+
+
+def anything_refused(case: Case, shipment: Shipment) -> bool:
+    """Tell whether a record or the words of a receipt say that something was refused."""
+    told = (m.what for r in case.receipts if r.shipment == shipment.id for m in r.reading.matches)
+    return "refusal" in told or any(body.refused for _, body in deliveries(case, shipment))
+
+
 def called_sound(case: Case, shipment: Shipment, item: Item | None) -> tuple[Source, ...]:
     """Give where an unpacking record calls an item good."""
     return tuple(
@@ -214,13 +240,19 @@ def _shortage(case: Case, shipment: Shipment, matter: Matter) -> Weighing:
             found.says_so.append((text, (source,)))
         else:
             found.wanted.append(CLEAN)
-        receipt = specific(case, shipment)
+        receipt = tuple(
+            source_of(record, "words")
+            for record, body in deliveries(case, shipment)
+            if states_short(case.facts, body)
+        )
         if receipt:
             text = "Counted short at the curb, and the carrier's copy of the receipt states it."
             found.says_so.append((text, receipt))
         else:
             found.wanted.append("The short count on the carrier's copy of the receipt.")
         return found
+    if anything_refused(case, shipment):
+        found.wanted.append(WAS_REFUSED)
     found.wanted.append(
         "Where the piece was lost: the seller's packing list, the weights at origin and on the "
         "way, the state of wrap and seal at delivery, and a report to the carrier in time."

@@ -8,7 +8,7 @@ gap was within design at the dry fit and moved before the handover.
 
 from __future__ import annotations
 
-from claimkit.findings.claim.addressee_carriers import CURB, UNPACKED, called_sound, specific
+from claimkit.findings.claim.addressee_carriers import CURB, UNPACKED, called_sound, stating
 from claimkit.findings.claim.elements import FOUND, dated_photos
 from claimkit.findings.delivery.received import SIZE
 from claimkit.findings.limits.conditions import short_at_curb, unpackings_of
@@ -103,7 +103,7 @@ def _seller_damage(case: Case, job: Job, matter: Matter) -> Weighing:
         source = source_in_job(case, shipment, "terms")
         found.says_so.append(("The seller's own truck brought the goods.", (source,)))
         shown = damage.found_at is FoundAt.CURB and (
-            dated_photos(case, damage) or specific(case, shipment)
+            dated_photos(case, damage) or stating(case, shipment, damage)
         )
         if not shown:
             found.wanted.append(CURB)

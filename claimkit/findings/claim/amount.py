@@ -61,8 +61,8 @@ def _item(case: Case, job: Job, item: Item) -> Iterator[AmountLine | NotChecked]
     settled = sum(d.quantity for _, d in damages_of_item(case, item.id) if d.resolved is not None)
     repaired = pieces_repaired(case, item.id)
     still_repaired = min(max(0, repaired - settled), damaged)
-    missing = [d for d in case.differences if d.item == item.id and d.short]
-    short = sum(d.short for d in missing)
+    missing = [d for d in case.differences if d.item == item.id and d.not_here]
+    short = sum(d.not_here for d in missing)
     most = item.quantity - sum(d.quantity for _, d in lump) - still_repaired
     same = same_pieces(case, job, item, whole, short)
     once = min(same.once, damaged - still_repaired)

@@ -10,8 +10,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from claimkit.findings.claim.worksheet import gaps, open_damages, shipment_of, total
+from claimkit.findings.delivery.received import COUNTS
 from claimkit.model.answers import Answer
-from claimkit.model.case import Case, Element
+from claimkit.model.case import Case, Difference, Element
 from claimkit.model.job import Job, Shipment
 from claimkit.model.receipt import Grade, Receipt
 from claimkit.model.records import Damage, FoundAt, Record, Unpacking
@@ -125,7 +126,11 @@ def _delivery(
             )
     short = [d for d in case.differences if d.shipment == shipment.id and d.short]
     supports += [
-        (f"{_named(job, d.item)}: {d.short} fewer than ordered.", d.sources) for d in short
+        (
+            f"{_named(job, d.item)}: {d.short} fewer than {_due(d)}.",
+            d.sources,
+        )
+        for d in short
     ]
     if any(d.found_at is not FoundAt.CURB for _, d in damages) and not _packing_kept(
         case, shipment
@@ -135,6 +140,14 @@ def _delivery(
         missing.append("Nothing is recorded as damaged or short in this shipment.")
     answer = Answer.YES if (damages or short) and (noted or seen_at_curb) else Answer.CANNOT_TELL
     return Element(DELIVERY, shipment.id, answer, tuple(supports), tuple(against), tuple(missing))
+
+
+def _due(d: Difference) -> str:
+    """Say by what a count falls short: articles are ordered, units expected by bill or receipt."""
+    if d.what not in COUNTS:
+        return "ordered"
+    by_bill = any(source.path == "job.toml" for source in d.sources)
+    return f"expected by the {'bill' if by_bill else 'receipt'}"
 
 
 def _named(job: Job, item_id: str) -> str:

@@ -101,15 +101,15 @@ def missing_beside(
     item that a refusal names without a damage record.
     """
     job = case.facts.job
-    short = [d for d in case.differences if d.short and d.shipment == shipment.id]
+    short = [d for d in case.differences if d.not_here and d.shipment == shipment.id]
     items: list[Difference] = []
     for found in short:
         item = job.item_named(found.item) if job else None
         if job is None or item is None:
             continue
-        left = found.short - _refused_of(case, job, item, found.short, perhaps=perhaps)
+        left = found.not_here - _refused_of(case, job, item, found.not_here, perhaps=perhaps)
         if left > 0:
-            items.append(replace(found, short=left))
+            items.append(replace(found, short=left, refused=0))
     if items or refusals(case, shipment) or any(job and job.item_named(d.item) for d in short):
         return tuple(items)
     cartons = [d for d in short if d.what == "cartons"]

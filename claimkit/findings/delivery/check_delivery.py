@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from claimkit.findings.claim.worksheet import shipment_of
-from claimkit.findings.delivery.received import CARTONS, COUNTS, UNITS, deliveries_of
+from claimkit.findings.delivery.received import CARTONS, COUNTS, NOT_FOUND, UNITS, deliveries_of
 from claimkit.findings.delivery.work_order import WITH_THE_GOODS
 from claimkit.findings.wording import job_source, record_source
 from claimkit.model.answers import Answer
-from claimkit.model.case import Case, Finding, NotChecked, Standing
+from claimkit.model.case import Case, Difference, Finding, NotChecked, Standing
 from claimkit.model.job import Job, Shipment
 from claimkit.model.records import Damage, Delivery, Milestone, Record, Unpacking, Wrap
 from claimkit.model.source import Source
@@ -134,9 +134,7 @@ def delivery_not_counted(case: Case) -> Results:
             "delivery-not-counted",
             Standing.MISSING,
             f"shipment {row.shipment}",
-            f"No record says how many {row.item} were received; {row.ordered} expected.",
-            "Ask who was there, count what lies there, and write it in a record that replaces the "
-            "delivery record.",
+            *_uncounted(row),
             row.sources,
             PRACTICE,
         )
@@ -144,6 +142,22 @@ def delivery_not_counted(case: Case) -> Results:
         if row.what in COUNTS
         and row.same is Answer.CANNOT_TELL
         and not (row.what == CARTONS and row.shipment in wrapped)
+    )
+
+
+def _uncounted(row: Difference) -> tuple[str, str]:
+    """Say what was not counted and what to do: all of it, or how many were refused."""
+    if row.found != NOT_FOUND:
+        return (
+            f"Counted {row.found} of {row.ordered} {row.item}: how many were refused, and whether "
+            "any is short, is not recorded.",
+            "Write how many were refused (“1 of 2 crates: …”) in a record that replaces the "
+            "delivery record.",
+        )
+    return (
+        f"No record says how many {row.item} were received; {row.ordered} expected.",
+        "Ask who was there, count what lies there, and write it in a record that replaces the "
+        "delivery record.",
     )
 
 

@@ -11,6 +11,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from claimkit.findings.claim.worksheet import shipment_of
+from claimkit.findings.receipt.grade import refused_of, refused_pieces
+from claimkit.findings.receipt.grade import shipment_of as shipment_of_delivery
 from claimkit.findings.timeline.likeness import same_condition, same_size, same_words
 from claimkit.findings.wording import job_source, record_source
 from claimkit.model.answers import Answer
@@ -18,7 +20,7 @@ from claimkit.model.case import Case, Difference
 from claimkit.model.facts import Facts
 from claimkit.model.job import Item, Job, Shipment
 from claimkit.model.quantities import Length
-from claimkit.model.records import CountedItem, Delivery, Record, Unpacking
+from claimkit.model.records import CountedItem, Damage, Delivery, FoundAt, Record, Unpacking
 from claimkit.model.source import Source
 
 QUANTITY = "quantity"
@@ -83,7 +85,9 @@ def _item(facts: Facts, job: Job, item: Item, rows: tuple[Counted, ...]) -> Iter
     home = shipment_of(job, item)
     own = tuple(r for r in rows if home is None or r.shipment in (None, home))
     number = job.item.index(item) + 1
-    yield _quantity(job_source(facts, f"item[{number}].quantity"), item, own, home)
+    yield _quantity(
+        job_source(facts, f"item[{number}].quantity"), item, own, home, _refused(facts, item, home)
+    )
     for row in rows:
         if row not in own:
             yield _elsewhere(item, home, row)
@@ -132,21 +136,54 @@ def _properties(facts: Facts, number: int, item: Item, row: Counted) -> Iterator
 
 
 def _quantity(
-    ordered: Source, item: Item, rows: tuple[Counted, ...], shipment: str | None
+    ordered: Source,
+    item: Item,
+    rows: tuple[Counted, ...],
+    shipment: str | None,
+    refused: int,
 ) -> Difference:
-    """Compare the count; several records in force add up, because none of them replaces another."""
+    """Compare the count; several records in force add up, because none of them replaces another.
+
+    `refused` pieces of the item went back at the curb and are not short.
+    """
     sources = (ordered, *(row.source("quantity") for row in rows))
     found = [row.row.quantity for row in rows]
     known = [q for q in found if q is not None]
     if not rows or len(known) != len(found):
         text = " + ".join(NOT_FOUND if q is None else str(q) for q in found) or NOT_FOUND
-        same, short = Answer.CANNOT_TELL, 0
+        same, short, back = Answer.CANNOT_TELL, 0, 0
     else:
         total = sum(known)
         text = str(total) if len(known) == 1 else f"{total} ({' + '.join(map(str, known))})"
         same = Answer.YES if total == item.quantity else Answer.NO
         short = max(0, item.quantity - total)
-    return Difference(item.id, shipment, QUANTITY, str(item.quantity), text, same, sources, short)
+        back = min(short, refused)
+        if back:
+            text, short = f"{text}, and {back} refused", short - back
+            same = Answer.NO if short else Answer.YES
+    return Difference(
+        item.id, shipment, QUANTITY, str(item.quantity), text, same, sources, short, back
+    )
+
+
+def _refused(facts: Facts, item: Item, shipment: str | None) -> int:
+    """Give how many pieces of an item are recorded as damaged at the curb and as refused."""
+    bodies = [
+        r.body
+        for r in facts.in_force(Delivery)
+        if isinstance(r.body, Delivery) and shipment_of_delivery(facts, r.body) == shipment
+    ]
+    named = refused_pieces(facts, bodies, f"{item.description} {item.id}")
+    damaged = sum(
+        r.body.quantity
+        for r in facts.in_force(Damage)
+        if isinstance(r.body, Damage)
+        and r.body.item == item.id
+        and r.body.found_at is FoundAt.CURB
+        and r.body.resolved is None
+        and r.body.shipment in (None, shipment)
+    )
+    return 0 if named == 0 else min(damaged, named or damaged)
 
 
 def _elsewhere(item: Item, home: str | None, row: Counted) -> Difference:
@@ -196,19 +233,35 @@ def _at_the_curb(facts: Facts, job: Job, shipment: Shipment) -> Iterator[Differe
             key = f"shipment[{number}].{'handling_units' if what == UNITS else 'cartons'}"
             sources.insert(0, job_source(facts, key))
         received = _sum(deliveries, f"{stem}_received")
-        same = Answer.CANNOT_TELL
-        if received is not None:
-            same = Answer.YES if received == expected else Answer.NO
+        unit = "handling" if what == UNITS else "carton"
+        back = [refused_of(facts, body, unit) for _, body in deliveries]
+        found, same, short = _counted_at_curb(expected, received, back)
         yield Difference(
             name,
             shipment.id,
             what,
             str(expected),
-            NOT_FOUND if received is None else str(received),
+            found,
             same,
             tuple(sources),
-            max(0, expected - received) if received is not None else 0,
+            short,
         )
+
+
+def _counted_at_curb(
+    expected: int, received: int | None, back: list[int | None]
+) -> tuple[str, Answer, int]:
+    """Give what was counted, whether that is all, and how many are short: refused is not short."""
+    if received is None:
+        return NOT_FOUND, Answer.CANNOT_TELL, 0
+    if received >= expected:
+        return str(received), Answer.YES if received == expected else Answer.NO, 0
+    if None in back:
+        return f"{received}, and of the rest some refused", Answer.CANNOT_TELL, 0
+    refused = sum(number for number in back if number)
+    found = f"{received}, and {refused} refused," if refused else str(received)
+    short = max(0, expected - received - refused)
+    return found, Answer.NO if short else Answer.YES, short
 
 
 def _sum(deliveries: tuple[tuple[Record, Delivery], ...], key: str) -> int | None:

@@ -20,6 +20,7 @@ from claimkit.findings.limits.events import (
     source_of,
     stated_times,
 )
+from claimkit.findings.receipt.grade import refused_of
 from claimkit.findings.scope import shipment_of_record
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case
@@ -34,6 +35,7 @@ Point = tuple[str, Source]
 # CMR Article 20(1): with no time agreed, goods not there 60 days after the carrier took them over
 # may be treated as lost.
 ON_THE_ROAD = timedelta(days=60)
+HANDLING, CARTON = "handling", "carton"
 # How a counted item's condition says that nothing is wrong. Common practice, no source.
 SOUND = {"good", "fine", "ok", "okay", "sound", "intact", "undamaged", "no damage", "as ordered"}
 
@@ -112,17 +114,28 @@ def noted_on_receipt(case: Case, shipment: Shipment) -> bool:
 
 
 def short_at_curb(case: Case, shipment: Shipment) -> tuple[Point, ...]:
-    """Say which counts at the curb fall short of the bill's, all deliveries together."""
-    return tuple(point for _, point in _short_counts(case, shipment))
+    """Say which counts at the curb fall short of the bill's, all deliveries together.
+
+    What was refused was not received either, and the sentence says how much of it was refused.
+    """
+    return tuple(point for _, point, _ in _short_counts(case, shipment))
 
 
-def _short_counts(case: Case, shipment: Shipment) -> list[tuple[str, Point]]:
-    """Give each count that falls short, with what was counted."""
+def short_beyond_refusal(case: Case, shipment: Shipment) -> tuple[Point, ...]:
+    """Give the counts at the curb of which more is missing than was refused.
+
+    Where it is not known how many were refused, nothing is known to be short.
+    """
+    return tuple(point for _, point, short in _short_counts(case, shipment) if short)
+
+
+def _short_counts(case: Case, shipment: Shipment) -> list[tuple[str, Point, bool]]:
+    """Give each count that falls short: of what, and whether more is missing than was refused."""
     found = deliveries(case, shipment)
-    points: list[tuple[str, Point]] = []
-    for what, expected_of, received_of, on_bill in (
-        ("handling units", _units_expected, _units_received, shipment.handling_units),
-        ("cartons", _cartons_expected, _cartons_received, shipment.cartons),
+    points: list[tuple[str, Point, bool]] = []
+    for what, unit, expected_of, received_of, on_bill in (
+        ("handling units", HANDLING, _units_expected, _units_received, shipment.handling_units),
+        ("cartons", CARTON, _cartons_expected, _cartons_received, shipment.cartons),
     ):
         expected = [expected_of(body) for _, body in found]
         received = [received_of(body) for _, body in found]
@@ -132,7 +145,14 @@ def _short_counts(case: Case, shipment: Shipment) -> list[tuple[str, Point]]:
         if total is not None and known and len(known) == len(received) and sum(known) < total:
             key = "units_received" if what == "handling units" else "cartons_received"
             text = f"{sum(known)} of {total} {what} received"
-            points.append((what, (text, source_of(found[-1][0], key))))
+            back = [refused_of(case.facts, body, unit) for _, body in found]
+            refused = None if None in back else sum(b for b in back if b)
+            if refused is None:
+                text += ", and of the rest some refused"
+            elif refused:
+                text += f", {refused} refused"
+            short = refused is not None and sum(known) + refused < total
+            points.append((what, (text, source_of(found[-1][0], key)), short))
     return points
 
 
@@ -147,7 +167,7 @@ def unit_not_delivered(case: Case, shipment: Shipment) -> bool:
         return not (unpackings_of(case, shipment) or damages_of(case, shipment))
     if all(nothing_received(body) for _, body in found):
         return True
-    short = [what for what, _ in _short_counts(case, shipment)]
+    short = [what for what, _, _ in _short_counts(case, shipment)]
     units = all(body.units_received is not None for _, body in found)
     return "handling units" in short or ("cartons" in short and not units)
 

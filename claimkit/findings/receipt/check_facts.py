@@ -8,9 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from claimkit.findings.receipt.counts import Recorded
 from claimkit.findings.receipt.each import Delivered, Results, deliveries
-from claimkit.findings.receipt.grade import damages_at_curb, found_of, states
+from claimkit.findings.receipt.grade import curb_of, damages_at_curb, found_of, refused_of, states
 from claimkit.findings.receipt.reading import read
 from claimkit.findings.wording import counted, listed, record_source
 from claimkit.model.case import Case, Finding, Standing
@@ -35,29 +34,33 @@ def short_not_stated(case: Case) -> Results:
         body = one.body
         if one.receipt.words is None:
             continue
-        units = _short(body.units_expected, body.units_received)
-        if units and not _says(one, units):
+        units = _short(case, one, "handling")
+        if units and not _says(case, one, units):
             found.append(
                 _short_finding(one, units, "handling unit", "units_received", hidden=False)
             )
-        cartons = _short(body.cartons_expected, body.cartons_received)
-        if cartons and not _says(one, cartons):
+        cartons = _short(case, one, "carton")
+        if cartons and not _says(case, one, cartons):
             hidden = not units and body.wrap is Wrap.INTACT
             found.append(_short_finding(one, cartons, "carton", "cartons_received", hidden=hidden))
     return tuple(found)
 
 
-def _short(expected: int | None, received: int | None) -> int:
+def _short(case: Case, one: Delivered, what: str) -> int:
+    """Give what is missing by the count and was not refused; 0 where the refusal has no number."""
+    body = one.body
+    pair = (body.units_expected, body.units_received)
+    if what == "carton":
+        pair = (body.cartons_expected, body.cartons_received)
+    expected, received = pair
     if expected is None or received is None:
         return 0
-    return max(0, expected - received)
+    back = refused_of(case.facts, body, what)
+    return 0 if back is None else max(0, expected - received - back)
 
 
-def _says(one: Delivered, number: int) -> bool:
-    body = one.body
-    counts = Recorded(
-        body.units_expected, body.units_received, body.cartons_expected, body.cartons_received
-    )
+def _says(case: Case, one: Delivered, number: int) -> bool:
+    counts = curb_of(case.facts, one.body).counts
     return read(one.receipt.words or "", counts).states_short(number)
 
 

@@ -7,6 +7,7 @@ carton can be short inside a skid that arrived.
 from __future__ import annotations
 
 from claimkit.findings.receipt.counts import Count, Recorded
+from claimkit.findings.receipt.parts import GOODS, kind_of_unit
 
 Lines = list[tuple[int | None, int | None]]
 
@@ -21,6 +22,7 @@ def missing_by_count(found: tuple[Count, ...]) -> Count | None:
         if count.role == "received" and count.of is None:
             for due in expected:
                 same = not due.unit or not count.unit or due.unit == count.unit
+                same = same or {due.unit, count.unit} == {"piece", GOODS}
                 if same and count.value < due.value:
                     return count
     return None
@@ -92,7 +94,7 @@ def _listed_sum(found: tuple[Count, ...]) -> list[str]:
 def _same_unit(a: Count, b: Count) -> bool:
     if not a.unit or not b.unit or a.unit == b.unit:
         return True
-    return {a.unit, b.unit} == {"carton", "piece"}
+    return {a.unit, b.unit} in ({"carton", "piece"}, {"piece", GOODS})
 
 
 def _against_shorts(count: Count, shorts: list[Count], found: tuple[Count, ...]) -> list[str]:
@@ -137,6 +139,7 @@ def _against_record(
 ) -> list[str]:
     out: list[str] = []
     handling_named = said_to_contain or any(c.unit == "handling" for c in found)
+    sent_back = [c for c in found if c.role == "refused"]
     for count in found:
         if count.role not in ("received", "short", "expected") or _of_other_unit(
             count, found, recorded
@@ -145,15 +148,16 @@ def _against_record(
         lines = _comparable(count, recorded, handling_named)
         if not lines:
             continue
-        if not any(_agrees(count, expected, got) for expected, got in lines):
+        back = sum(c.value for c in sent_back if _same_unit(c, count))
+        if not any(_agrees(count, expected, got, back) for expected, got in lines):
             out.append(f"{_said(count)}, and the record has {_had(lines)}")
     out.extend(_more_good_than_came(found, recorded, handling_named))
     if full and not any(c.role in ("received",) for c in found):
         short_units = _is_short(recorded.units_expected, recorded.units_received)
         short_cartons = _is_short(recorded.cartons_expected, recorded.cartons_received)
-        if short_units or short_cartons:
+        if (short_units or short_cartons) and not sent_back:
             out.append("the words state a full count, and the record counts fewer than expected")
-    elif full and _is_short(recorded.units_expected, recorded.units_received):
+    elif full and not sent_back and _is_short(recorded.units_expected, recorded.units_received):
         out.append("the words state a full count, and the record counts fewer than expected")
     return out
 
@@ -199,8 +203,14 @@ def _comparable(count: Count, recorded: Recorded, handling_named: bool) -> Lines
     units = (recorded.units_expected, recorded.units_received)
     cartons = (recorded.cartons_expected, recorded.cartons_received)
     has_units, has_cartons = units[1] is not None, cartons[1] is not None
-    if count.unit == "handling":
+    own = kind_of_unit(recorded.unit)
+    if count.unit in ("handling", own) and count.unit:
         return [units] if has_units else []
+    if count.unit == GOODS and own:  # an article on a skid is no skid and no carton
+        return []
+    if own == "handling" and count.unit != "" and not has_cartons:
+        # "2 of 3 pcs" of 3 skids are the skids; "6 pcs" on 2 skids are not counted at all.
+        handling_named = handling_named or count.of != units[0]
     if count.unit in ("carton", "piece"):
         if has_cartons:
             return [cartons, units] if has_units and not handling_named else [cartons]
@@ -209,10 +219,12 @@ def _comparable(count: Count, recorded: Recorded, handling_named: bool) -> Lines
     return [line for line, has in ((units, has_units), (cartons, has_cartons)) if has]
 
 
-def _agrees(count: Count, expected: int | None, received: int | None) -> bool:
+def _agrees(count: Count, expected: int | None, received: int | None, back: int = 0) -> bool:
+    """Tell whether a count is the recorded one; `back` were refused, and left out of either."""
     if count.role in ("received", "total", "named"):
         whole = count.of is None or expected is None or count.of == expected
-        return whole and (received is None or count.value == received)
+        left = (count.value - back, count.value, count.value + back)
+        return whole and (received is None or received in left)
     if count.role == "expected":
         return expected is None or count.value == expected
     if expected is not None and count.of not in (None, expected):

@@ -12,6 +12,7 @@ from itertools import takewhile
 from claimkit.findings.receipt.match import Marked
 from claimkit.findings.receipt.pairs import pair_at, unit_before, unit_near
 from claimkit.findings.receipt.parts import (
+    GOODS,
     UNITS,
     all_that_came,
     coded,
@@ -33,19 +34,24 @@ BILL_NUMBERS_FROM = 1000
 
 @dataclass(frozen=True, slots=True)
 class Recorded:
-    """Counts as the delivery record has them; None where nobody recorded one."""
+    """Counts as the delivery record has them; None where nobody recorded one.
+
+    `unit` is what a handling unit is in the record: skid, crate, carton; "" where it is not known.
+    """
 
     units_expected: int | None = None
     units_received: int | None = None
     cartons_expected: int | None = None
     cartons_received: int | None = None
+    unit: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Count:
-    """A count in the words. `role` is received, expected, short, bad, good or total.
+    """A count in the words. `role` is received, expected, short, refused, bad, good or total.
 
-    `unit` is handling, carton, piece or "" where no unit is named. `of` is the whole where the
+    `unit` is handling, carton, piece, goods where an article is counted ("2 panels"), or "" where
+    nothing is named. `of` is the whole where the
     words say "N of M". Tokens `first` to `last` (exclusive) hold it. A number of units of which
     nothing is said has the role named; `whole` marks "total 14" and "3 skids, that is all".
     """
@@ -61,11 +67,12 @@ class Count:
 
 @dataclass(frozen=True)
 class Spoken:
-    """The tokens of affirmed statements: of damage, of good order, of shortage."""
+    """The tokens of affirmed statements: of damage, of good order, of shortage, of refusal."""
 
     bad: frozenset[int]
     good: frozenset[int]
     short: frozenset[int]
+    refused: frozenset[int] = frozenset()
 
     def role_at(self, at: int) -> str:
         """Tell what the statement at a token makes of a count beside it; "" where there is none."""
@@ -73,6 +80,8 @@ class Spoken:
             return "short"
         if at in self.bad:
             return "bad"
+        if at in self.refused:
+            return "refused"
         return "good" if at in self.good else ""
 
 
@@ -105,7 +114,8 @@ def counts(marked: Marked, spoken: Spoken, recorded: Recorded) -> tuple[Count, .
             continue
         if count is not None:
             whole = pair is None and is_whole(page.tokens, count.first, count.last)
-            found.append(replace(count, whole=whole))
+            unit = count.unit or _article(page, count, found)
+            found.append(replace(count, whole=whole, unit=unit))
             if pair is None and count.of is not None:
                 skip = 1 + next(i for i in range(at + 1, len(page.tokens)) if _is_value(page, i))
     return tuple(found)
@@ -113,6 +123,23 @@ def counts(marked: Marked, spoken: Spoken, recorded: Recorded) -> tuple[Count, .
 
 def _is_value(page: _Page, at: int) -> bool:
     return page.tokens[at].value is not None
+
+
+def _article(page: _Page, count: Count, before: list[Count]) -> str:
+    """Give "goods" where an article is counted and no unit: "2 panels", "3 panels: 2 good".
+
+    A bare number counts what the number before it did, where that was an article.
+    """
+    tokens = page.tokens
+    for at in range(count.last, min(count.last + 3, len(tokens))):
+        if tokens[at].stop > NO_STOP or tokens[at].value is not None or tokens[at].word == "per":
+            break
+        if tokens[at].classes & {"goods"} and not tokens[at].classes & {"generic"}:
+            return GOODS
+        if at in page.marked.named:
+            return GOODS
+    own = count.of is None and before and before[-1].unit == GOODS
+    return GOODS if own and count.role in ("good", "bad", "refused", "received") else ""
 
 
 def _pair_count(page: _Page, at: int, pair: tuple[int, int, int]) -> Count | None:
@@ -242,7 +269,7 @@ def _role_before(page: _Page, at: int) -> str:
         if tokens[before + 1].stop >= SOFT:
             return ""
         said = spoken.role_at(before)
-        if said in ("short", "bad"):
+        if said in ("short", "bad", "refused"):
             return said
         if "took" in tokens[before].classes:
             return "received"

@@ -13,6 +13,7 @@ from dataclasses import replace
 from claimkit.findings.receipt.because import because, matches
 from claimkit.findings.receipt.counts import Recorded
 from claimkit.findings.receipt.reading import Read, read
+from claimkit.findings.receipt.refusal import refused_articles, refused_units
 from claimkit.findings.receipt.text import plain
 from claimkit.findings.receipt.write import AtTheCurb, Found, to_write
 from claimkit.findings.wording import record_source
@@ -163,12 +164,57 @@ def curb_of(facts: Facts, body: Delivery) -> AtTheCurb:
             body.units_received,
             _expected(facts, body, "cartons"),
             body.cartons_received,
+            shipment.handling_unit if shipment else "",
         ),
         unit=shipment.handling_unit if shipment else "handling unit",
         inspected=body.inspected,
         why_not=body.not_inspected_because,
         found=tuple(_found(facts, d) for _, d in damages_at_curb(facts, body)),
+        refused=body.refused,
     )
+
+
+def refused_of(facts: Facts, body: Delivery, what: str) -> int | None:
+    """Give how many units ("handling" or "carton") of a delivery were refused.
+
+    0 where no refusal is on record, None where one is and not of how many.
+    """
+    return refused_units(body.words, body.refused, curb_of(facts, body).counts, what)
+
+
+def short_of(facts: Facts, body: Delivery, what: str) -> int:
+    """Give how many units were neither received nor refused, by the receipt's count or the bill's.
+
+    0 where it is not known how many were refused.
+    """
+    counts = curb_of(facts, body).counts
+    expected, received = counts.units_expected, counts.units_received
+    if what == "carton":
+        expected, received = counts.cartons_expected, counts.cartons_received
+    back = refused_of(facts, body, what)
+    if expected is None or received is None or back is None:
+        return 0
+    return max(0, expected - received - back)
+
+
+def states_short(facts: Facts, body: Delivery) -> bool:
+    """Tell whether the words of a delivery's receipt state the shortage that was counted."""
+    taken = read(body.words or "", curb_of(facts, body).counts)
+    missing = [short_of(facts, body, what) for what in ("handling", "carton")]
+    return any(number and taken.states_short(number) for number in missing)
+
+
+def refused_pieces(facts: Facts, bodies: list[Delivery], article: str) -> int | None:
+    """Give how many pieces of an article deliveries say were refused: 0 where none names it.
+
+    None where it is named and not how many.
+    """
+    found: list[int | None] = []
+    for body in bodies:
+        counts = curb_of(facts, body).counts
+        found.append(refused_articles(body.words, body.refused, counts, article))
+    known = [number for number in found if number is not None]
+    return None if len(known) < len(found) else sum(known)
 
 
 def damages_at_curb(facts: Facts, body: Delivery) -> tuple[tuple[Record, Damage], ...]:

@@ -17,6 +17,7 @@ from claimkit.rules.wording import book as wording
 
 UNITS = frozenset({"handling", "carton", "piece"})
 LONGEST_COUNT = 9999
+GOODS = "goods"
 
 
 @dataclass(frozen=True, slots=True)
@@ -386,3 +387,15 @@ def _beside(tokens: tuple[Token, ...], first: int, last: int) -> list[int]:
         first > 2 and tokens[first - 3].value is not None and paused
     )
     return after if of_another or not first else [*after, first - 1]
+
+
+def kind_of_unit(word: str) -> str:
+    """Give the class of a unit's name: handling, carton, piece, goods, or "" where none is known.
+
+    "wood crate" and "crates" are handling units; "box" is a carton, "door" an article.
+    """
+    parts = word.lower().split()
+    for name in ("handling", "carton", "piece", GOODS):
+        if parts and {parts[-1], parts[-1].rstrip("s")} & set(wording.CLASSES[name]):
+            return name
+    return ""

@@ -101,4 +101,5 @@ def _spoken(said: Statements) -> Spoken:
         elif e.category != "overage":
             bad.update(range(e.hit.head, e.hit.last))
     good = {at for g in said.good for at in range(g.hit.head, g.hit.last)}
-    return Spoken(frozenset(bad), frozenset(good), frozenset(short))
+    refused = {at for hit in said.refusals for at in range(hit.head, hit.last)}
+    return Spoken(frozenset(bad), frozenset(good), frozenset(short), frozenset(refused))

@@ -56,8 +56,13 @@ class Statements:
     exceptions: tuple[Said, ...]
     good: tuple[Good, ...]
     reservations: tuple[Reserved, ...]
-    refusal: Hit | None
+    refusals: tuple[Hit, ...]
     denials: tuple[Hit, ...]
+
+    @property
+    def refusal(self) -> Hit | None:
+        """Give the first refusal, None where nothing was refused."""
+        return self.refusals[0] if self.refusals else None
 
 
 @dataclass
@@ -89,7 +94,7 @@ def statements(marked: Marked, found: tuple[Part, ...]) -> Statements:
         ),
         good=tuple(good for good in out.good if good.reach != "indicator"),
         reservations=tuple(out.reserved),
-        refusal=out.refusals[0] if out.refusals else None,
+        refusals=tuple(out.refusals),
         denials=tuple(out.denials),
     )
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 
 from claimkit.findings.receipt.counts import Recorded
 from claimkit.findings.receipt.reading import Read
+from claimkit.findings.receipt.refusal import refused_units
 from claimkit.model.receipt import Grade, Reservation
 
 BLANK = "___"
@@ -39,6 +40,7 @@ class AtTheCurb:
     inspected: bool | None = None
     why_not: str | None = None
     found: tuple[Found, ...] = ()
+    refused: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +58,7 @@ def to_write(
     lines = [
         *_correction(taken, grade),
         *_counts(taken, grade, curb),
+        *_refusal(taken, curb),
         *_damages(taken, grade, curb),
         *_reserve(grade, reservation, curb),
     ]
@@ -83,6 +86,8 @@ def _correction(taken: Read, grade: Grade) -> list[_Line]:
     if grade is not Grade.CONTRADICTORY:
         return []
     said = [taken.good_text(g) for g in taken.said.good if g.reach in ("all", "received")]
+    if not said and taken.said.refusals:
+        return [_Line("Correction of the count above; the refusal stands.", ("Correction",))]
     if not said:
         return [_Line("Correction of the count above.", ("Correction",))]
     quoted = ", ".join(f"“{words}”" for words in dict.fromkeys(said))
@@ -95,33 +100,54 @@ def _correction(taken: Read, grade: Grade) -> list[_Line]:
 def _counts(taken: Read, grade: Grade, curb: AtTheCurb) -> list[_Line]:
     recorded = curb.counts
     lines = []
-    for unit, expected, received in (
-        (curb.unit, recorded.units_expected, recorded.units_received),
-        ("carton", recorded.cartons_expected, recorded.cartons_received),
+    for what, unit, expected, received in (
+        ("handling", curb.unit, recorded.units_expected, recorded.units_received),
+        ("carton", "carton", recorded.cartons_expected, recorded.cartons_received),
     ):
         if expected is None or received is None:
             continue
+        back = refused_units(taken.words, curb.refused, recorded, what)
         short = expected - received
-        wrong = short > 0 and not taken.states_short(short)
+        missing = short - (back or 0)
+        told = taken.states_short(short) or (back is not None and taken.states_short(missing))
+        wrong = short > 0 and not told and not (missing == 0 and taken.said.refusals)
         clash = grade is Grade.CONTRADICTORY and _count_clash(taken)
         if (
             wrong
             or (clash and short >= 0)
             or (short < 0 and not any(e.category == "overage" for e in taken.said.exceptions))
         ):
-            lines.append(_count_line(unit, expected, received))
+            lines.append(_count_line(unit, expected, received, back))
     if lines or not _count_asked(taken, grade, recorded):
         return lines
     text = f"Received {BLANK} of {BLANK} {curb.unit}s and {BLANK} of {BLANK} cartons."
     return [_Line(text, (f"Rcvd {BLANK} of {BLANK} {curb.unit}s",))]
 
 
-def _count_line(unit: str, expected: int, received: int) -> _Line:
+def _refusal(taken: Read, curb: AtTheCurb) -> list[_Line]:
+    """State a refusal that is recorded and not in the words, with its reason."""
+    if not curb.refused or taken.said.refusals:
+        return []
+    reason = curb.refused.strip().rstrip(".")
+    return [_Line(f"Refused {reason}.", (f"Refused {reason}", "Refusal: see paper"))]
+
+
+def _count_line(unit: str, expected: int, received: int, back: int | None) -> _Line:
+    """Say the count with what was refused apart from what is short; None is refused, not how many.
+
+    Refused units beyond the missing ones came and were counted with those received.
+    """
     units = unit if expected == 1 else f"{unit}s"
     long = f"Received {received} of {expected} {units}"
     short = f"Rcvd {received} of {expected} {units}"
-    if received < expected:
-        missing = expected - received
+    missing = expected - received - (back or 0)
+    if received < expected and back is None:
+        long += f"; {BLANK} refused, {BLANK} short"
+        short += f", {BLANK} refused, {BLANK} short"
+    elif received < expected and back:
+        long += f"; {back} {unit if back == 1 else unit + 's'} refused"
+        short += f", refused {back}"
+    if received < expected and back is not None and missing > 0:
         long += f"; {missing} {unit if missing == 1 else unit + 's'} short"
         short += f", short {missing}"
     elif received > expected:
