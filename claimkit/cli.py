@@ -21,7 +21,7 @@ from claimkit.commands.measure import measure
 from claimkit.commands.notice import notice
 from claimkit.commands.office import add_to as add_office
 from claimkit.commands.office import list_all_jobs, with_options
-from claimkit.commands.printed import say
+from claimkit.commands.printed import reminding, say
 from claimkit.commands.receiving import add_to as add_receiving
 from claimkit.findings.seams.rule_names import RULES as SEAM_RULES
 from claimkit.model.stop import DONE, STOPPED, CannotGoOn
@@ -306,6 +306,7 @@ def packet(
         now=datetime.now(UTC),
         progress=progress,
         with_papers=with_papers,
+        before=reminding(case),
     )
     same = " (the same bytes were there already)" if written.already_there else ""
     click.echo(f"{written.path}{same}\nSHA-256 {written.sha256}")

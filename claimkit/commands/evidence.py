@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Literal
 import click
 
 from claimkit.commands import options
-from claimkit.commands.printed import say
+from claimkit.commands.printed import reminding, say
 from claimkit.model.verified import Outcome, Verified
 
 if TYPE_CHECKING:
@@ -81,6 +81,7 @@ def bundle(
         out=out,
         now=now,
         progress=progress,
+        before=reminding(case),
     )
     kept, left = made.contents.kept, made.contents.withheld
     located = sum(one.located for one in kept)

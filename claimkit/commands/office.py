@@ -15,7 +15,7 @@ from typing import Any, Literal
 import click
 
 from claimkit.commands import options
-from claimkit.commands.printed import say
+from claimkit.commands.printed import reminding, say
 from claimkit.model.stop import CannotGoOn
 
 DONE, OPEN_MATTERS, NOT_READ, DEFECT = 0, 1, 3, 4
@@ -174,6 +174,7 @@ def letter(
         out=out,
         now=now,
         with_packet=not no_packet,
+        before=reminding(case),
     )
     click.echo(f"{posted.pdf.path}\n{posted.mail.path}")
     for name in posted.left_out:

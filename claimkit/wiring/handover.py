@@ -6,7 +6,7 @@ import hashlib
 import json
 import re
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from contextlib import suppress
 from dataclasses import asdict, dataclass, replace
 from datetime import datetime
@@ -22,6 +22,7 @@ from claimkit.model.facts import CustodyEvent
 from claimkit.model.stop import CannotGoOn
 
 if TYPE_CHECKING:
+    from claimkit.model.document import Document
     from claimkit.proof.bag import Bag
     from claimkit.wiring.workspace import Progress
     from claimkit.wiring.written import Paper, Written
@@ -56,11 +57,13 @@ def write_bundle(  # noqa: PLR0913 - what a bundle is made from, by name
     now: datetime,
     job_file: bool = True,
     progress: Progress | None = None,
+    before: Callable[[Document], None] | None = None,
 ) -> Bundled:
     """Write a packet and, with it and everything that it rests on, a BagIt bag.
 
     Without `out` both go to out/ in the job folder. Nothing that exists is overwritten. `job_file`
-    False keeps job.toml back from every reader but the owner. Raises
+    False keeps job.toml back from every reader but the owner. `before` is shown the packet's
+    document before anything is written. Raises
     CannotGoOn where an original is no longer what was read, or the place cannot be written.
     """
     from claimkit.compose.packet.bundle import contents
@@ -75,7 +78,15 @@ def write_bundle(  # noqa: PLR0913 - what a bundle is made from, by name
     from claimkit.wiring.written import within
 
     packet = write_packet(
-        case, folder, reader, shipment=shipment, paper=paper, out=None, now=now, progress=progress
+        case,
+        folder,
+        reader,
+        shipment=shipment,
+        paper=paper,
+        out=None,
+        now=now,
+        progress=progress,
+        before=before,
     )
     document = packet.document
     if document is None:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import tempfile
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
 from claimkit.model.case import Case, Reader
+from claimkit.model.document import Document
 from claimkit.model.letter import Letter, LetterKind
 from claimkit.render.mail import Attachment
 from claimkit.wiring.workspace import write_packet
@@ -36,9 +38,11 @@ def write_letter(  # noqa: PLR0913 - what a letter is made from, by name
     out: Path | None,
     now: datetime,
     with_packet: bool = True,
+    before: Callable[[Document], None] | None = None,
 ) -> Posted:
     """Write one letter as PDF and as a mail draft with packet, photos and papers attached.
 
+    `before` is shown the packet's document before it is written.
     `out` is a folder; default: out/ of the job. What is there and differs is left alone.
     """
     from claimkit.compose.letters.book import compose_letter
@@ -50,7 +54,7 @@ def write_letter(  # noqa: PLR0913 - what a letter is made from, by name
     name = f"letter-{kind.value}-{letter.shipment}-{case.as_of}"
     attached = [Attachment(f"{name}.pdf", pdf)]
     if letter.packet and with_packet:
-        attached.append(_packet(case, folder, letter, paper, now))
+        attached.append(_packet(case, folder, letter, paper, now, before))
     attached += _papers(folder, letter)
     attached += _photos(case, folder, letter)
     mail = draft(letter.subject, letter.text, (letter.from_email, letter.to_email), attached)
@@ -74,12 +78,21 @@ def _no_picture(_plate: object, _pixels: int) -> str:
     return "A letter shows no picture."
 
 
-def _packet(case: Case, folder: Path, letter: Letter, paper: Paper, now: datetime) -> Attachment:
+def _packet(
+    case: Case,
+    folder: Path,
+    letter: Letter,
+    paper: Paper,
+    now: datetime,
+    before: Callable[[Document], None] | None,
+) -> Attachment:
     """Write the packet that goes along, and give it as an attachment."""
     if letter.packet is None:
         raise ValueError("this letter has no packet")
     of = None if letter.packet is Reader.CUSTOMER else letter.shipment
-    written = write_packet(case, folder, letter.packet, shipment=of, paper=paper, out=None, now=now)
+    written = write_packet(
+        case, folder, letter.packet, shipment=of, paper=paper, out=None, now=now, before=before
+    )
     return Attachment(written.path.name, written.path.read_bytes())
 
 

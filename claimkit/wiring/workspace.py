@@ -98,8 +98,11 @@ def write_packet(  # noqa: PLR0913 - what a packet is made from, by name
     now: datetime,
     progress: Progress | None = None,
     with_papers: bool = False,
+    before: Callable[[Document], None] | None = None,
 ) -> Written:
     """Draw the packet of a case, put it in place whole, and log its hash.
+
+    `before` is shown the document before anything of it is written.
 
     `with_papers` adds the pages of the PDF documents that the reader sees, behind the packet.
 
@@ -112,6 +115,8 @@ def write_packet(  # noqa: PLR0913 - what a packet is made from, by name
     compared = partial(progress, "comparing photos") if progress else None
     case = with_all_looks(case, folder, compared)
     document = compose(case, reader, shipment=shipment, versions=versions())
+    if before:
+        before(document)
     step = partial(progress, "drawing") if progress else None
     of = f"-{shipment}" if shipment else ""
     papers = "-with-papers" if with_papers else ""

@@ -369,7 +369,7 @@ def test_no_job_and_no_shipment_are_said() -> None:
         ((Damage(item="tray", found_at=FoundAt.CURB, what="crushed"),), "seen at the curb"),
         (
             (Unpacking(counted=(CountedItem(item="tray", quantity=1, condition="wet"),)),),
-            "condition 'wet'",
+            "condition not good",
         ),
         ((Unpacking(counted=(CountedItem(item="tray", quantity=0),)),), "0 of 1 found"),
         (

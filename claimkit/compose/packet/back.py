@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from claimkit.compose.blocks import of_finding, row, say, table
+from claimkit.compose.for_others import NOTHING_ELSE
 from claimkit.compose.packet.stamped import timestamps
 from claimkit.compose.packet.view import View
 from claimkit.compose.phrases import method
@@ -84,17 +85,28 @@ def papers(view: View) -> Section | None:
     return Section("documents", "Documents", (body,))
 
 
-def not_checked(view: View) -> Section:
-    """Say what was not checked and why: silence must not look like a pass."""
+def not_checked(view: View) -> Section | None:
+    """Say what was not checked and why: silence must not look like a pass.
+
+    That every rule could be applied is said only where that holds of the whole job; a reader from
+    whom some of it is kept is told nothing of it.
+    """
     customer = view.reader is Reader.CUSTOMER
     rows = [
-        row(n.rule, n.where, n.reason, sources=(Source(citation=f"rule {n.rule}"),))
+        row(
+            n.rule,
+            n.where,
+            view.told(n.reason) or NOTHING_ELSE,
+            sources=(Source(citation=f"rule {n.rule}"),),
+        )
         for n in view.not_checked(*(CUSTOMER_RULES if customer else ()))
     ]
     blocks: list[Block] = []
     if rows:
         blocks.append(table(("Rule", "Where", "Why not"), rows, (1.6, 1.6, 5), small=True))
     blocks += _unread(view)
+    if not blocks and view.case.not_checked:
+        return None
     if not blocks:
         source = Source(citation="claimkit: register of checks")
         blocks.append(Paragraphs((say("Every rule of the register could be applied.", source),)))

@@ -15,9 +15,10 @@ from claimkit.compose.packet import claim
 from claimkit.compose.packet.goods import shipment_table
 from claimkit.compose.packet.view import FAR_FUTURE, View
 from claimkit.compose.phrases import heat_out
+from claimkit.findings.delivery.received import CONDITION
 from claimkit.findings.wording import counted
 from claimkit.model.answers import Answer
-from claimkit.model.case import Element, Reader, Standing
+from claimkit.model.case import Difference, Element, Reader, Standing
 from claimkit.model.document import Answers, Block, Paragraphs, Section, Statement
 from claimkit.model.gap import Change, Comparison, Fit, FitJudgement, GapReading
 from claimkit.model.source import Source
@@ -106,7 +107,7 @@ def _for_seller(view: View) -> list[tuple[str, Statement]]:
     differs = [d for d in compared if d.same is Answer.NO]
     rows = []
     if differs:
-        text = "; ".join(f"{d.item}: {d.what} {d.found}, ordered {d.ordered}" for d in differs)
+        text = "; ".join(_differs(d) for d in differs)
         sources = tuple(s for d in differs for s in d.sources)
         rows.append(("Ordered and received", say(f"{text}.", *sources)))
     elif compared:
@@ -120,9 +121,16 @@ def _for_seller(view: View) -> list[tuple[str, Statement]]:
     outside = [c for c in compared_seams if c.at_dry_fit.fit is Fit.OUTSIDE]
     for c in outside:
         sources = (c.before.source,) if c.before else ()
-        text = f"Seam {c.seam}, station {c.station}: {c.at_dry_fit.because}"
+        text = f"Seam {c.seam}, station {c.station}: {view.told(c.at_dry_fit.because)}"
         rows.append(("Fit at dry assembly", say(text, *sources)))
     return rows
+
+
+def _differs(d: Difference) -> str:
+    """Say what differs; the words of a condition stand in the table of the goods."""
+    if d.what == CONDITION:
+        return f"{d.item}: condition not good"
+    return f"{d.item}: {d.what} {d.found}, ordered {d.ordered}"
 
 
 def _for_customer(view: View) -> list[tuple[str, Statement]]:
@@ -139,17 +147,17 @@ def _for_customer(view: View) -> list[tuple[str, Statement]]:
     compared = _telling(view)
     rows = [("What was measured", say(measured, *sources))]
     rows += [("What it means", told) for told in _meanings(view)]
-    nexts = " ".join(_settling(compared)[:2])
+    nexts = " ".join(_settling(view, compared)[:2])
     text = f"{nexts} Agreed, by whom and by when: ______________________".strip()
     rows.append(("What happens next", say(text, *sources)))
     return rows
 
 
-def _settling(compared: list[Comparison]) -> list[str]:
+def _settling(view: View, compared: list[Comparison]) -> list[str]:
     """Give what would settle an answer, each with its seam and the stations that it is about."""
     found: dict[tuple[str, str], list[str]] = {}
     for c in compared:
-        for text in (c.at_dry_fit.settle, c.change.settle, c.now.settle):
+        for text in map(view.told, (c.at_dry_fit.settle, c.change.settle, c.now.settle)):
             if text:
                 found.setdefault((c.seam, text), []).append(c.station)
     return [f"Seam {seam}, {_named(names)}: {text}" for (seam, text), names in found.items()]

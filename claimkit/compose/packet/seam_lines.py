@@ -41,7 +41,7 @@ def blocks(view: View, seam: Seam, design: Source) -> list[Block]:
 def _line(view: View, line: SeamLine, sources: tuple[Source, ...]) -> Iterator[Block]:
     head: list[Statement] = []
     if line.together:
-        judged = f"Seam {line.named}: {line.together.because}"
+        judged = f"Seam {line.named}: {view.told(line.together.because)}"
         head.append(say(judged, *sources, TOGETHER))
     rows = _rows(line)
     usual = next((rests_on(a.line) for _, a, _ in rows if a.line), "")

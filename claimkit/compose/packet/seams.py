@@ -111,7 +111,9 @@ def _answers(view: View, compared: list[Comparison], design: Source) -> list[Blo
         if not c.step or c.change.change in (Change.OPENED, Change.CLOSED):
             reasons = (c.change.because, *c.not_comparable)
             told += [
-                say(f"Station {c.station}{_how(c)}: {text}", *sources) for text in reasons if text
+                say(f"Station {c.station}{_how(c)}: {text}", *sources)
+                for text in map(view.told, reasons)
+                if text
             ]
         if view.reader in (Reader.OWN, Reader.CUSTOMER):
             told += [
@@ -120,7 +122,8 @@ def _answers(view: View, compared: list[Comparison], design: Source) -> list[Blo
                     *sources,
                     emphasis="missing",
                 )
-                for answers, text in settling(c)
+                for answers, settles in settling(c)
+                if (text := view.told(settles))
             ]
     if not rows:
         return []

@@ -35,7 +35,11 @@ def section(view: View) -> Section | None:
     steps = []
     for limit in limits:
         told = limit.steps() if view.own else limit.because
-        steps += [say(f"{limit.clause.title}: {text}", *_sources(limit)) for text in told]
+        steps += [
+            say(f"{limit.clause.title}: {text}", *_sources(limit))
+            for text in map(view.told, told)
+            if text
+        ]
         if view.own:
             steps.append(say(f"If it passes: {limit.clause.on_pass}", *_sources(limit)))
     if steps:

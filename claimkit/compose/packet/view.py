@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
+from claimkit.compose.for_others import without_instructions
 from claimkit.compose.phrases import site_zone
 from claimkit.findings.claim.worksheet import shipment_of
 from claimkit.findings.scope import shipment_of_record, shipments_of_photo
@@ -141,6 +142,10 @@ class View:
             return False
         paths = {source.path for source in evidence if source.path}
         return not paths or not paths <= hidden
+
+    def told(self, text: str) -> str:
+        """Give a reason as this reader is told it: what to do in our own files is for us alone."""
+        return text if self.own else without_instructions(text)
 
     def papers(self) -> tuple[tuple[OtherFile, Paper | None], ...]:
         """Give the papers in view with what job.toml says of each; none for the customer."""

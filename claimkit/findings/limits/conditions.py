@@ -70,7 +70,7 @@ def hidden_damage(case: Case, shipment: Shipment) -> tuple[Point, ...]:
             state = (counted.condition or "").strip().lower().rstrip(".")
             if state and state not in SOUND:
                 key = f"counted[{number}].condition"
-                text = f"{counted.item}: condition '{counted.condition}' at the unpacking"
+                text = f"{counted.item}: condition not good at the unpacking"
                 points.append((text, source_of(record, key)))
     return (*points, *_missing_inside(case, shipment))
 

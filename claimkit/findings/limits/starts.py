@@ -59,7 +59,9 @@ def _delivered(case: Case, shipment: Shipment) -> tuple[Happening, ...]:
         if careful < day:
             said += f" The truck was there on {written(careful)}; the careful count starts there."
         if delivery.refused:
-            said += " Something was refused; if nothing was left there, record units_received = 0."
+            said += " Something was refused."
+            if delivery.units_received is None and delivery.cartons_received is None:
+                said += " If nothing was left there, record units_received = 0."
         earlier, at = by_day.get(day), instant_of(delivery, key)
         if earlier:
             at = min((moment for moment in (at, earlier.at) if moment), default=None)
