@@ -78,7 +78,7 @@ def _no_picture(_plate: object, _pixels: int) -> str:
     return "A letter shows no picture."
 
 
-def _packet(
+def _packet(  # noqa: PLR0913, PLR0917 - what a packet is made from
     case: Case,
     folder: Path,
     letter: Letter,
