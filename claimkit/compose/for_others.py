@@ -20,6 +20,7 @@ _INSTRUCTS = re.compile(
 )
 # "Whether it was late is not known: enter reasonable_delivery in job.toml."
 _TAIL = re.compile(r"[:;] (?:enter|write|record|correct|add) [^:;]*(?:job\.toml|\w_\w)[^:;]*$")
+_OWN_FILES = re.compile(r"job\.toml|\w_\w|\brecord\b")
 NOTHING_ELSE = "Something that it needs is not on record."
 
 
@@ -29,4 +30,10 @@ def without_instructions(text: str) -> str:
     Empty where every sentence tells the owner what to do.
     """
     kept = (_TAIL.sub(".", s) for s in _SENTENCE.split(text) if not _INSTRUCTS.match(s))
+    return " ".join(kept)
+
+
+def without_own_files(text: str) -> str:
+    """Give a next step for somebody else: reading a seam again, and no entry in our own files."""
+    kept = (s for s in _SENTENCE.split(text) if not (_INSTRUCTS.match(s) and _OWN_FILES.search(s)))
     return " ".join(kept)

@@ -17,7 +17,7 @@ from claimkit.model.answers import Answer
 from claimkit.model.case import Asked, Case, Reader
 from claimkit.model.contract import Duty, OwnTerm, Policy, Start
 from claimkit.model.document import statements
-from claimkit.model.job import BillText, Job, Party, Role, SaleTerms, Terms
+from claimkit.model.job import BillText, Job, Paper, Party, Role, SaleTerms, Terms
 from claimkit.model.quantities import Span
 from claimkit.model.records import (
     About,
@@ -467,3 +467,80 @@ def test_what_is_short_is_of_its_own_shipment() -> None:
     found = case(facts(job_=replace(job_, shipment=(*job_.shipment, second)), records=records))
     panels = [a for a in found.addressees if a.where == "item panel"]
     assert [a.shipment for a in panels] == ["main"]
+
+
+def _of(found: Case, who: Asked, about: str = "") -> tuple[str, Answer]:
+    """Give what is said to and wanted of one candidate as one text, and the answer."""
+    one = next(a for a in found.addressees if about in a.about)
+    candidate = next(c for c in one.candidates if c.who is who)
+    said = " ".join([*(text for text, _ in candidate.because), *candidate.settle])
+    return said, candidate.answer
+
+
+@pytest.mark.parametrize("cartons, counted", [(None, False), (4, True)])
+def test_only_what_was_counted_is_said_to_have_come(cartons: int | None, counted: bool) -> None:
+    came = delivery(wrap=Wrap.INTACT, units_received=1, cartons_received=cartons)
+    said, _ = _of(made((came, SHORT)), Asked.SELLER)
+    assert "1 handling unit" in said
+    assert ("4 cartons" in said) is counted
+    assert ("cartons not counted" in said) is not counted
+
+
+def test_of_a_shortage_beside_a_refusal_it_is_not_said_that_all_came() -> None:
+    came = delivery(wrap=Wrap.INTACT, refused="1 panel, cracked")
+    said, answer = _of(made((came, SHORT)), Asked.SELLER)
+    assert "in what was refused" in said
+    assert "wrap intact" not in said
+    assert answer is Answer.CANNOT_TELL
+
+
+def test_terms_of_sale_that_are_entered_are_said_and_not_asked_for() -> None:
+    both = SaleTerms(risk_passes="on signature", claim_filed_by="us")
+    said, _ = _of(made(sale=both), Asked.SELLER)
+    assert "the risk passes “on signature”" in said
+    assert "Marl & Sons files the claim" in said
+    assert "sale.risk_passes" not in said
+    assert "sale.claim_filed_by" not in said
+    half, _ = _of(made(sale=SaleTerms(risk_passes="on signature")), Asked.SELLER)
+    assert "sale.claim_filed_by" in half
+    assert "sale.risk_passes" not in half
+    nothing, _ = _of(made(), Asked.SELLER)
+    assert "sale.risk_passes" in nothing
+
+
+@pytest.mark.parametrize(
+    "day, condition, answer",
+    [
+        ("2026-05-04", "cracked", Answer.NO),
+        ("2026-05-10", "cracked", Answer.CANNOT_TELL),
+        ("2026-05-04", "cracked, not sure, perhaps by our own cart", Answer.CANNOT_TELL),
+        ("2026-05-04", "cracked, I dropped it", Answer.CANNOT_TELL),
+    ],
+)
+def test_own_work_is_ruled_out_only_where_we_did_not_hold_the_goods_in_between(
+    day: str, condition: str, answer: Answer
+) -> None:
+    began, ended = moment(f"{day} 14:00"), moment(f"{day} 15:00")
+    shown = photo("photos/open.jpg", f"{day} 14:30:00")
+    row = CountedItem(item="panel", quantity=4, condition=condition)
+    opened = record("unpacking", Unpacking(began=began, ended=ended, counted=(row,)))
+    hurt = damage(found_at=FoundAt.UNPACKING, photos=("photos/open.jpg",))
+    found = made((AT_CURB, hurt, opened), photos=(shown,))
+    said, told = _of(found, Asked.OWN_WORK)
+    assert told is answer
+    assert ("between the delivery" in said) is (day == "2026-05-10")
+    assert ("whoever wrote it may know" in said) is (len(condition) > 10)
+
+
+def test_a_clean_bill_says_on_what_it_rests() -> None:
+    """The entry alone, or the bill itself: the paper is what the carrier signed."""
+    bare, _ = _of(made(photos=(CURB_PHOTO,)), Asked.DELIVERING_CARRIER)
+    assert "By what was entered the bill was signed at origin" in bare
+    assert "the bill of lading itself is not in the folder" in bare
+    paper = Paper(file="photos/bill.jpg", what="bill of lading")
+    there = made(photos=(CURB_PHOTO, photo("photos/bill.jpg")), paper=(paper,))
+    said, _ = _of(there, Asked.DELIVERING_CARRIER)
+    assert "The bill was signed at origin with no exception." in said
+    assert "not in the folder" not in said
+    origin_now = next(e for e in there.elements if e.name == "good order at origin")
+    assert any(s.path == "photos/bill.jpg" for _, found in origin_now.supports for s in found)

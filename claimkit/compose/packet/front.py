@@ -157,7 +157,7 @@ def _settling(view: View, compared: list[Comparison]) -> list[str]:
     """Give what would settle an answer, each with its seam and the stations that it is about."""
     found: dict[tuple[str, str], list[str]] = {}
     for c in compared:
-        for text in map(view.told, (c.at_dry_fit.settle, c.change.settle, c.now.settle)):
+        for text in map(view.next_step, (c.at_dry_fit.settle, c.change.settle, c.now.settle)):
             if text:
                 found.setdefault((c.seam, text), []).append(c.station)
     return [f"Seam {seam}, {_named(names)}: {text}" for (seam, text), names in found.items()]

@@ -123,7 +123,7 @@ def _answers(view: View, compared: list[Comparison], design: Source) -> list[Blo
                     emphasis="missing",
                 )
                 for answers, settles in settling(c)
-                if (text := view.told(settles))
+                if (text := view.next_step(settles))
             ]
     if not rows:
         return []

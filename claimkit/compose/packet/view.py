@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
-from claimkit.compose.for_others import without_instructions
+from claimkit.compose.for_others import without_instructions, without_own_files
 from claimkit.compose.phrases import site_zone
 from claimkit.findings.claim.worksheet import shipment_of
 from claimkit.findings.scope import shipment_of_record, shipments_of_photo
@@ -146,6 +146,10 @@ class View:
     def told(self, text: str) -> str:
         """Give a reason as this reader is told it: what to do in our own files is for us alone."""
         return text if self.own else without_instructions(text)
+
+    def next_step(self, text: str) -> str:
+        """Give what would settle something, without entries in our own files for others."""
+        return text if self.own else without_own_files(text)
 
     def papers(self) -> tuple[tuple[OtherFile, Paper | None], ...]:
         """Give the papers in view with what job.toml says of each; none for the customer."""

@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from claimkit.findings.claim.addressee_carriers import carriers
-from claimkit.findings.claim.addressee_others import insurer, maker, own_work, seller
+from claimkit.findings.claim.addressee_others import insurer, maker, seller
+from claimkit.findings.claim.addressee_own import own_work
 from claimkit.findings.claim.elements import FOUND
 from claimkit.findings.delivery.received import OF_THE_PIECE
 from claimkit.findings.limits.conditions import (

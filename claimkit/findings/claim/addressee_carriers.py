@@ -8,7 +8,7 @@ was good when the carrier had gone.
 
 from __future__ import annotations
 
-from claimkit.findings.claim.elements import dated_photos
+from claimkit.findings.claim.elements import dated_photos, signed_clean
 from claimkit.findings.limits.conditions import SOUND, noted_on_receipt, unpackings_of
 from claimkit.findings.limits.events import (
     carriers_of,
@@ -165,7 +165,8 @@ def _damage(case: Case, shipment: Shipment, matter: Matter) -> Weighing:
 def _origin(case: Case, shipment: Shipment, found: Weighing) -> None:
     source = (source_in_job(case, shipment, "clean_at_origin"),)
     if shipment.clean_at_origin:
-        found.says_so.append(("The bill was signed at origin with no exception.", source))
+        text, paper = signed_clean(case, shipment)
+        found.says_so.append((f"{text}.", (*source, *paper)))
     elif shipment.clean_at_origin is False:
         found.wanted.append("What the exception on the bill at origin says of these pieces.")
     else:
@@ -236,8 +237,8 @@ def _shortage(case: Case, shipment: Shipment, matter: Matter) -> Weighing:
     source = source_in_job(case, shipment, "clean_at_origin")
     if matter.item is None:  # counted short at the curb
         if shipment.clean_at_origin:
-            text = "The bill was signed at origin with no exception to the count."
-            found.says_so.append((text, (source,)))
+            text, paper = signed_clean(case, shipment)
+            found.says_so.append((f"{text}.", (source, *paper)))
         else:
             found.wanted.append(CLEAN)
         receipt = tuple(

@@ -1,18 +1,28 @@
-"""Whether the seller, the maker, the insurer or our own work is to be asked.
+"""Whether the seller, the maker or the insurer is to be asked.
 
 The seller answers for goods that are not those ordered, for its own truck, and where its terms say
 that it files the claim. The maker answers for flaws of the making and for pieces that do not fit
-each other on open floor, level. Our own work comes in where a piece was good when unpacked, or a
-gap was within design at the dry fit and moved before the handover.
+each other on open floor, level. An insurer is asked where its policy is entered for the shipment.
 """
 
 from __future__ import annotations
 
-from claimkit.findings.claim.addressee_carriers import CURB, UNPACKED, called_sound, stating
+from claimkit.findings.claim.addressee_carriers import (
+    CURB,
+    WAS_REFUSED,
+    anything_refused,
+    called_sound,
+    stating,
+)
 from claimkit.findings.claim.elements import FOUND, dated_photos
 from claimkit.findings.delivery.received import SIZE
-from claimkit.findings.limits.conditions import short_at_curb, unpackings_of
-from claimkit.findings.limits.events import deliveries, source_in_job, source_of
+from claimkit.findings.limits.conditions import short_at_curb
+from claimkit.findings.limits.events import (
+    deliveries,
+    name_of,
+    source_in_job,
+    source_of,
+)
 from claimkit.findings.matters import (
     DAMAGE,
     GAP,
@@ -22,10 +32,11 @@ from claimkit.findings.matters import (
     Matter,
     Weighing,
 )
+from claimkit.findings.wording import counted
 from claimkit.model.case import Asked, Candidate, Case
-from claimkit.model.gap import Change, Fit, GapReading
+from claimkit.model.gap import Fit, GapReading
 from claimkit.model.job import Job, Role, Shipment, Terms
-from claimkit.model.records import Damage, FoundAt, Unpacking, Wrap
+from claimkit.model.records import Damage, FoundAt, Wrap
 from claimkit.model.source import Source
 from claimkit.model.stages import Stage
 from claimkit.rules.addressees import flaw_of_the_making
@@ -36,14 +47,11 @@ RISK = (
     "(sale.risk_passes, sale.claim_filed_by)."
 )
 PACKED_WELL = "Whether the packing was enough: how it was packed, and the maker's packing rules."
-HARDLY_MOVED = (
-    "Finer readings: the gap was within design at the dry fit and is outside it now, and moved by "
-    "no more than its tolerance."
-)
 DRY_FIT = "A gap reading at the dry fit, on open floor, set level."
 
 
-def _candidate(who: Asked, party: str | None, weighed: Weighing) -> Candidate:
+def candidate(who: Asked, party: str | None, weighed: Weighing) -> Candidate:
+    """Give one who may be asked, as far as it was weighed."""
     return Candidate(who, party, weighed.answer(), weighed.because(), weighed.settle())
 
 
@@ -68,7 +76,7 @@ def seller(case: Case, job: Job, matter: Matter) -> tuple[Candidate, ...]:
         weighed = _SELLER[matter.kind](case, job, matter)
         _none_entered(party, "seller", weighed)
         _files_the_claim(case, job, matter, party, weighed)
-        found.append(_candidate(Asked.SELLER, party, weighed))
+        found.append(candidate(Asked.SELLER, party, weighed))
     return tuple(found)
 
 
@@ -82,6 +90,25 @@ def _files_the_claim(
         text = "By the terms of sale the seller files the claim with the carrier."
         weighed.says_so.append((text, (source,)))
         weighed.wanted.clear()
+
+
+def _risk(job: Job) -> str:
+    """Ask for what the terms of sale leave open: what is entered of them is said, not asked."""
+    sale = job.sale
+    if sale is None or not (sale.risk_passes or sale.claim_filed_by):
+        return RISK
+    told, open_ = [], []
+    if sale.risk_passes:
+        told.append(f"the risk passes “{sale.risk_passes}”")
+        open_.append("whether it happened before the risk passed")
+    else:
+        open_.append("until when the risk was the seller's (sale.risk_passes)")
+    if sale.claim_filed_by:
+        told.append(f"{name_of(job, sale.claim_filed_by)} files the claim")
+    else:
+        open_.append("who files the claim (sale.claim_filed_by)")
+    asked = " and ".join(open_)
+    return f"{asked[0].upper()}{asked[1:]}. By the terms of sale {', and '.join(told)}."
 
 
 def _seller_damage(case: Case, job: Job, matter: Matter) -> Weighing:
@@ -108,8 +135,7 @@ def _seller_damage(case: Case, job: Job, matter: Matter) -> Weighing:
         if not shown:
             found.wanted.append(CURB)
     else:
-        found.wanted.append(RISK)
-    del job
+        found.wanted.append(_risk(job))
     return found
 
 
@@ -133,15 +159,35 @@ def _packed_short(case: Case, shipment: Shipment, found: Weighing) -> None:
         if body.wrap is Wrap.INTACT
         and (body.units_received is not None or body.cartons_received is not None)
     ]
-    if whole and not short_at_curb(case, shipment) and _counted_against(case, shipment):
+    if anything_refused(case, shipment):
+        found.wanted.append(WAS_REFUSED)
+    elif whole and not short_at_curb(case, shipment) and _counted_against(case, shipment):
         sources = tuple(source_of(record, "wrap") for record, _ in whole)
-        text = "All units and cartons came, wrap intact, and the piece was not in them."
+        text = f"{_came(case, shipment)}, wrap intact, and the piece was not in them."
         found.says_so.append((text, sources))
     else:
         found.wanted.append(
             "Whether all units and cartons came closed: the counts at the curb against the bill's, "
             "and the state of the wrap."
         )
+
+
+def _came(case: Case, shipment: Shipment) -> str:
+    """Say which counts at the curb are whole, and that cartons were not counted where not."""
+    bodies = [body for _, body in deliveries(case, shipment)]
+    units = [b.units_received for b in bodies]
+    cartons = [b.cartons_received for b in bodies]
+    counts = (
+        (units, shipment.handling_units or any(b.units_expected for b in bodies), "handling unit"),
+        (cartons, shipment.cartons or any(b.cartons_expected for b in bodies), "carton"),
+    )
+    whole = [
+        counted(sum(n for n in numbers if n), word)
+        for numbers, due, word in counts
+        if due and numbers and None not in numbers
+    ]
+    text = f"By the count at the curb {' and '.join(whole)} came, none short"
+    return text if not shipment.cartons or None not in cartons else f"{text}, cartons not counted"
 
 
 def _counted_against(case: Case, shipment: Shipment) -> bool:
@@ -155,8 +201,8 @@ def _counted_against(case: Case, shipment: Shipment) -> bool:
 
 def _seller_undelivered(case: Case, job: Job, matter: Matter) -> Weighing:
     found = Weighing.begun()
-    found.wanted.append(RISK)
-    del case, job, matter
+    found.wanted.append(_risk(job))
+    del case, matter
     return found
 
 
@@ -214,7 +260,7 @@ def maker(case: Case, job: Job, matter: Matter) -> tuple[Candidate, ...]:
     for party in _parties(job, Role.MAKER, shipper):
         weighed = _maker(case, job, matter, party)
         _none_entered(party, "maker", weighed)
-        found.append(_candidate(Asked.MAKER, party, weighed))
+        found.append(candidate(Asked.MAKER, party, weighed))
     return tuple(found)
 
 
@@ -268,86 +314,10 @@ def insurer(case: Case, job: Job, matter: Matter) -> tuple[Candidate, ...]:
             text = f"{name[0].upper()}{name[1:]} is entered for it; give notice as it asks."
             weighed.says_so.append((text, (source,)))
         covered.add(policy.insurer)
-        found.append(_candidate(Asked.INSURER, policy.insurer, weighed))
+        found.append(candidate(Asked.INSURER, policy.insurer, weighed))
     for party in job.party:
         if Role.INSURER in party.roles and party.id not in covered:
             weighed = Weighing.begun()
             weighed.wanted.append(f"Which policy of {party.name} covers this shipment: [[policy]].")
-            found.append(_candidate(Asked.INSURER, party.id, weighed))
+            found.append(candidate(Asked.INSURER, party.id, weighed))
     return tuple(found)
-
-
-def own_work(case: Case, job: Job, matter: Matter) -> tuple[Candidate, ...]:
-    """Weigh our own work: for damage and gaps alone."""
-    if matter.kind == DAMAGE and matter.damage and matter.shipment:
-        weighed = _own_damage(case, matter.shipment, matter, matter.damage)
-    elif matter.kind == GAP:
-        weighed = _own_gap(matter)
-    else:
-        return ()
-    us = next((p.id for p in job.party if Role.INSTALLER in p.roles or Role.OWNER in p.roles), None)
-    return (_candidate(Asked.OWN_WORK, us, weighed),)
-
-
-def _own_damage(case: Case, shipment: Shipment, matter: Matter, damage: Damage) -> Weighing:
-    found = Weighing.begun()
-    if damage.found_at is FoundAt.CURB:
-        found.against.append(("It was found at the curb, before our work.", matter.sources))
-        return found
-    if damage.found_at is FoundAt.UNPACKING:
-        shown = _unpacking_photos(case, shipment, damage)
-        if shown:
-            text = "A photo dated at the unpacking shows it."
-            found.against.append((text, shown))
-        else:
-            found.wanted.append("A photo of it that is dated at the unpacking.")
-        return found
-    sound = called_sound(case, shipment, matter.item)
-    if sound:
-        text = f"It was good when it was unpacked; {FOUND[damage.found_at]}."
-        found.says_so.append((text, (*sound, *matter.sources)))
-    else:
-        found.wanted.append(UNPACKED)
-    return found
-
-
-def _unpacking_photos(case: Case, shipment: Shipment, damage: Damage) -> tuple[Source, ...]:
-    """Give the photos of the damage that are dated in the unpacking or named in its record."""
-    named = {
-        path
-        for _, body in unpackings_of(case, shipment)
-        if isinstance(body, Unpacking)
-        for path in body.photos
-    }
-    found = []
-    for path in damage.photos:
-        photo = case.facts.photo_at(path)
-        dated = next((d for d in case.photos if photo and d.sha256 == photo.sha256), None)
-        early = (Stage.ARRIVAL, Stage.CURB, Stage.UNPACKING)
-        if dated and (dated.stage in early or (path in named and dated.stage is None)):
-            found.append(Source(path=path, sha256=dated.sha256))
-    return tuple(found)
-
-
-def _own_gap(matter: Matter) -> Weighing:
-    found = Weighing.begun()
-    gap = matter.gap
-    if gap is None or gap.before is None or gap.before.stage is not Stage.DRY_FIT:
-        found.wanted.append(DRY_FIT)
-    elif gap.at_dry_fit.fit is Fit.OUTSIDE:
-        text = "It was outside design at the dry fit, before anything was fastened."
-        found.against.append((text, (gap.before.source,)))
-    elif gap.at_dry_fit.fit is Fit.CANNOT_TELL:
-        found.wanted.append(gap.at_dry_fit.settle or DRY_FIT)
-    elif gap.after is None:
-        found.wanted.append("A reading after the fastening.")
-    elif gap.change.change not in (Change.OPENED, Change.CLOSED):
-        found.wanted.append(gap.change.settle or HARDLY_MOVED)
-    elif gap.after.stage is Stage.COMPLAINT:
-        found.wanted.append(
-            "A reading at the handover: a change up to a complaint also holds settling and use."
-        )
-    else:
-        text = f"Within design at the dry fit, {gap.change.change.value} by the {gap.after.stage}."
-        found.says_so.append((text, (gap.before.source, gap.after.source)))
-    return found

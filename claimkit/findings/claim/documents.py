@@ -27,6 +27,7 @@ from claimkit.rules.documents import (
     Wanted,
 )
 
+BILL_OF_LADING = "bill of lading"
 DESCRIBED = "described: "
 RECEIPT, PACKING, INSPECTION = "delivery receipt", "packing evidence", "inspection report"
 
@@ -66,6 +67,20 @@ def supporting(case: Case, shipment: Shipment) -> tuple[Supporting, ...]:
         for wanted in DOCUMENTS
         if shipment.terms in wanted.terms and holds[wanted.when]
     )
+
+
+def papers_of(case: Case, shipment: Shipment, what: str) -> tuple[Source, ...]:
+    """Give the files of one kind of document that job.toml names or whose words tell."""
+    job = case.facts.job
+    hashes = {p.path: p.sha256 for p in case.facts.papers}
+    hashes |= {place: p.sha256 for p in case.facts.photos for place in p.places}
+    named = [
+        Source(path=p.file, sha256=hashes[p.file])
+        for p in (job.paper if job else ())
+        if p.what == what and p.shipment in (None, shipment.id) and p.file in hashes
+    ]
+    guess = None if named else recognised(case, shipment, what)
+    return (guess.source,) if guess else tuple(named)
 
 
 def _claims(case: Case, shipment: Shipment, kind: str) -> bool:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from claimkit.findings.claim.documents import BILL_OF_LADING, papers_of
 from claimkit.findings.claim.worksheet import gaps, open_damages, shipment_of, total
 from claimkit.findings.delivery.received import COUNTS
 from claimkit.model.answers import Answer
@@ -71,9 +72,8 @@ def _origin(
     missing: list[str] = []
     concealed = [d for _, d in damages if d.found_at is not FoundAt.CURB]
     if shipment.clean_at_origin:
-        supports.append(
-            ("The bill was signed at origin with no exception.", key("clean_at_origin"))
-        )
+        text, paper = signed_clean(case, shipment)
+        supports.append((f"{text}.", (*key("clean_at_origin"), *paper)))
     elif shipment.clean_at_origin is False:
         against.append(("The bill notes an exception at origin.", key("clean_at_origin")))
     else:
@@ -92,6 +92,18 @@ def _origin(
     elif shipment.clean_at_origin and (shipment.packing_evidence or (damages and not concealed)):
         shown = Answer.YES
     return Element(ORIGIN, shipment.id, shown, tuple(supports), tuple(against), tuple(missing))
+
+
+def signed_clean(case: Case, shipment: Shipment) -> tuple[str, tuple[Source, ...]]:
+    """Say that the bill was signed clean, and on what that rests: the bill itself, or an entry."""
+    there = papers_of(case, shipment, BILL_OF_LADING)
+    said = "he bill was signed at origin with no exception"
+    if there:
+        return f"T{said}", there
+    return (
+        f"By what was entered t{said}; the bill of lading itself is not in the folder",
+        (),
+    )
 
 
 def _delivery(
