@@ -264,7 +264,7 @@ _part("gaps", "Print gap readings and what changed after the dry fit.", SEAM_RUL
 @click.option(
     "--for",
     "reader",
-    type=click.Choice(["carrier", "seller", "customer", "own"]),
+    type=click.Choice(["carrier", "seller", "insurer", "customer", "own"]),
     required=True,
     help="Who will read it. Only your own copy holds advice.",
 )

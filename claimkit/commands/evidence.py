@@ -36,7 +36,7 @@ def _case(job: Path, as_of: datetime | None, fresh: bool, now: datetime) -> Case
 @click.option(
     "--for",
     "reader",
-    type=click.Choice(["carrier", "seller", "customer", "own"]),
+    type=click.Choice(["carrier", "seller", "insurer", "customer", "own"]),
     required=True,
     help="Who will get it. The customer's holds no papers, prices or receipts.",
 )
@@ -101,7 +101,7 @@ def bundle(
 @click.option(
     "--for",
     "reader",
-    type=click.Choice(["carrier", "seller", "customer", "own"]),
+    type=click.Choice(["carrier", "seller", "insurer", "customer", "own"]),
     default="own",
     show_default=True,
     help="Photos get the numbers of this reader's packet.",

@@ -301,7 +301,7 @@ def ask(job: Path, as_of: datetime | None, as_json: bool) -> None:
 @click.option(
     "--for",
     "reader",
-    type=click.Choice(["carrier", "seller", "own"]),
+    type=click.Choice(["carrier", "seller", "insurer", "own"]),
     required=True,
     help="Who will read it.",
 )

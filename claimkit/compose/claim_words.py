@@ -6,6 +6,7 @@ from claimkit.compose.phrases import day
 from claimkit.findings.claim.liability import in_words
 from claimkit.findings.limits.life import Life, Phase, lives
 from claimkit.model.case import Case
+from claimkit.rules.marks import marked
 
 
 def standing(life: Life) -> str:
@@ -43,5 +44,5 @@ def liability_lines(case: Case) -> list[str]:
         converted = f" ({limit.converted})" if limit.converted else ""
         head = f"shipment {limit.shipment}: the carrier may show a limit of "
         head += f"{in_words(limit.amount)}{converted}. {' '.join(limit.steps)}"
-        found.append(f"{head} [{limit.citation} ({limit.mark})]")
+        found.append(f"{head} [{marked(limit.citation, limit.mark)}]")
     return found

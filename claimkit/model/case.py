@@ -29,6 +29,7 @@ class Reader(StrEnum):
 
     CARRIER = "carrier"
     SELLER = "seller"
+    INSURER = "insurer"
     CUSTOMER = "customer"
     OWN = "own"
 

@@ -52,6 +52,7 @@ Progress = Callable[[int, int], None]
 READERS = {
     Reader.CARRIER: "For the carrier",
     Reader.SELLER: "For the seller",
+    Reader.INSURER: "For the insurer",
     Reader.CUSTOMER: "For the customer",
     Reader.OWN: "Own file, not for others",
 }

@@ -26,7 +26,7 @@ CAUTIONS: tuple[Caution, ...] = (
         "This is no legal advice. The carrier's tariff, the signed bill of lading and the law of "
         "the place come first; where money or a right depends on it, ask a lawyer.",
         "common practice, no source",
-        "S",
+        "M",
         "right",
     ),
     Caution(

@@ -12,18 +12,22 @@ from typing import Any
 import pytest
 
 from claimkit.compose.for_others import without_instructions
+from claimkit.compose.letters.book import compose_letter
 from claimkit.compose.packet.order import compose
 from claimkit.compose.remarks import remarks_shown, reminder
 from claimkit.model.case import Case, NotChecked, Reader
 from claimkit.model.document import Document, statements
-from claimkit.model.job import Terms
+from claimkit.model.job import Party, Role, Terms
+from claimkit.model.letter import LetterKind
 from claimkit.model.records import CountedItem, FoundAt, Milestone, Unpacking
 from claimkit.model.stages import Event
+from claimkit.render.pdf import READERS
+from claimkit.rules.marks import marked
 from tests.build import case, facts, moment, record
 from tests.findings.office_build import PANEL, TRAY, a_job, damage, delivery, with_item
 from tests.findings.test_register import CASES
 
-OTHERS = (Reader.CARRIER, Reader.SELLER, Reader.CUSTOMER)
+OTHERS = (Reader.CARRIER, Reader.SELLER, Reader.INSURER, Reader.CUSTOMER)
 OWN_FILES = re.compile(
     r"(?:^|[.:;] )(?:Write|Enter|Correct|Add|Mend|Run|Put) "
     r"|\brecord [a-z_]+ =|\b(?:write|enter|correct|record) [a-z]+_[a-z_]+|job\.toml, item"
@@ -150,3 +154,55 @@ def test_nothing_is_named_of_what_a_reader_does_not_see() -> None:
     made = _doubtful()
     assert reminder(made, packet(made, Reader.OWN)) == []
     assert reminder(made, packet(made, Reader.CUSTOMER)) == []
+
+
+def test_the_insurers_letter_takes_a_packet_of_the_insurers_own() -> None:
+    beacon = Party(id="ins", name="Beacon Mutual", roles=(Role.INSURER,), email="b@b.example")
+    made = case(facts(job_=a_job(party=(beacon,)), records=(delivery(), damage())))
+    letter = compose_letter(made, LetterKind.INSURER)
+    assert letter.packet is Reader.INSURER
+    document = packet(made, Reader.INSURER)
+    assert "insurer" in document.subtitle
+    assert "carrier" not in f"{document.subtitle} {READERS[document.reader]}"
+    sections = [s.id for s in document.sections]
+    assert sections == [s.id for s in packet(made, Reader.CARRIER).sections]
+
+
+def test_nothing_is_marked_as_read_that_has_no_source_or_is_from_memory() -> None:
+    """S, P and M exclude what the citation says of itself (docs/rules.md, the marks)."""
+    assert marked("49 CFR 370.5", "S") == "49 CFR 370.5 (S)"
+    assert marked("common practice, no source", "S") == "common practice, no source"
+    assert marked("28 USC 1746, from memory", "M") == "28 USC 1746, from memory"
+    assert marked("O. Reg. 643/05, from memory", "S").endswith("from memory (the rest: S)")
+    wrong = re.compile(r"(?:no source|from memory)[^;\]]{0,3}\((?:S|P|M|U)\)")
+    for pair in CASES.values():
+        made = pair[0]()
+        cited = [
+            source.label()
+            for _, said in statements(packet(made, Reader.OWN))
+            for source in said.sources
+        ]
+        assert not [text for text in cited if wrong.search(text)]
+
+
+def test_the_certificate_has_the_words_for_signing_in_the_united_states() -> None:
+    """28 U.S.C. 1746(2): "I declare (or certify, verify, or state) under penalty of perjury that
+    the foregoing is true and correct. Executed on (date)."; (1), with "under the laws of the
+    United States of America", is for outside it.
+    """
+    made = case(facts(job_=a_job(), records=(delivery(), damage())))
+    letter = compose_letter(made, LetterKind.NON_RECEIPT).document
+    said, sources = next((s.text, s.sources) for _, s in statements(letter) if "perjury" in s.text)
+    assert "that the foregoing is true and correct" in said
+    assert "under the laws of" not in said
+    assert any("1746(2)" in source.label() and "memory" not in source.label() for source in sources)
+
+
+def test_units_are_short_of_what_is_expected_and_articles_of_what_was_ordered() -> None:
+    came = delivery(units_received=1, words="1 of 2 skids received, short 1")
+    job = a_job(ship={"handling_units": 2, "cartons": None})
+    row = CountedItem(item="panel", quantity=3)
+    made = case(facts(job_=job, records=(came, record("u", Unpacking(counted=(row,))))))
+    told = [t for e in made.elements for t, _ in e.supports]
+    assert any("handling units" in t and "1 fewer than expected by the bill" in t for t in told)
+    assert "Wall panel: 1 fewer than ordered." in told

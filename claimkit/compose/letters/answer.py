@@ -39,6 +39,7 @@ from claimkit.model.source import Source
 from claimkit.rules import carriage
 from claimkit.rules.decline_reasons import Reason, reasons_in
 from claimkit.rules.governing import law_of
+from claimkit.rules.marks import marked
 
 NO_WAIVER = (
     "Home Furniture v. Red Ball Motor Freight, 343 So.2d 319 (La. App. 1977) (read): a clear "
@@ -167,7 +168,7 @@ def _in_time(desk: Desk, word: str, what: str) -> list[Statement]:
         cited(
             f"You received {what} on {day(limit.met_on)}. The period ended on "
             f"{day(limit.nominal)}.",
-            f"{limit.clause.citation} ({limit.clause.mark})",
+            marked(limit.clause.citation, limit.clause.mark),
             *limit.sources,
         )
     ]

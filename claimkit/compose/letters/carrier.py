@@ -30,6 +30,7 @@ from claimkit.model.limit import LimitState, TimeLimit, Whose
 from claimkit.model.records import About
 from claimkit.model.source import Source
 from claimkit.rules.governing import law_of
+from claimkit.rules.marks import marked
 
 CONCEALED_RULE = "NMFC item 300135-A, effective 2015-04-18 (wording read)"
 OWN_REPORT = "NMFC items 300140 and 300145 (from memory)"
@@ -231,7 +232,7 @@ def follow_up(desk: Desk) -> Draft:
         cited(
             f"{DUTIES.get(t.clause.id, t.clause.title)}: due by {day(t.nominal)}. None has "
             "reached us.",
-            f"{t.clause.citation} ({t.clause.mark})",
+            marked(t.clause.citation, t.clause.mark),
             *t.sources,
         )
         for t in late

@@ -33,9 +33,12 @@ from claimkit.model.job import Role
 from claimkit.model.limit import LimitState, Whose
 from claimkit.model.source import Source
 from claimkit.rules import carriage
+from claimkit.rules.marks import marked
+from claimkit.rules.testimony import DECLARATION_WITHIN
 
 BREACH = "UCC 2-607(3)(a) (wording read): notice of breach within a reasonable time"
-DECLARATION = "28 USC 1746 (from memory): unsworn declaration under penalty of perjury"
+# The form for signing within the United States; 1746(1), with its longer words, is for outside.
+DECLARATION = marked(DECLARATION_WITHIN.citation, DECLARATION_WITHIN.mark)
 
 
 def packing_evidence(desk: Desk) -> Draft:
@@ -148,7 +151,7 @@ def insurer(desk: Desk) -> Draft:
             part("asked", text(*asks)),
         ),
         photos=photos_of(desk, damages),
-        packet=Reader.CARRIER,
+        packet=Reader.INSURER,
         sign=("Signature",),
         claim_number=False,
     )
@@ -229,8 +232,8 @@ def _search() -> list[Statement]:
 def _declared(desk: Desk) -> Statement:
     if desk.job.site.country == "US":
         return cited(
-            "I declare under penalty of perjury under the laws of the United States of America "
-            f"that the foregoing is true and correct. Executed on {BLANK}.",
+            "I declare under penalty of perjury that the foregoing is true and correct. "
+            f"Executed on {BLANK}.",
             DECLARATION,
         )
     return plain(f"I state this to the best of my knowledge. Place and day: {BLANK}.")

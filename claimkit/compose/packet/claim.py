@@ -18,6 +18,7 @@ from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Liability
 from claimkit.model.document import Block, Paragraphs, Section, Statement
 from claimkit.model.source import Source
+from claimkit.rules.marks import marked
 
 SHOWN_MOVES = 3
 NO_RECORD = Source(citation="claimkit: nothing in the job folder bears on it")
@@ -115,4 +116,4 @@ def _against(limit: Liability) -> str:
 
 
 def _sources(limit: Liability) -> tuple[Source, ...]:
-    return (*limit.sources, Source(citation=f"{limit.citation} ({limit.mark})"))
+    return (*limit.sources, Source(citation=marked(limit.citation, limit.mark)))

@@ -24,6 +24,7 @@ from claimkit.model.gap import Change, Comparison, Fit, FitJudgement, GapReading
 from claimkit.model.source import Source
 from claimkit.rules.cautions import CAUTIONS
 from claimkit.rules.governing import law_named
+from claimkit.rules.marks import marked
 
 SHOWN = {
     Answer.YES: ("Supported by this record.", "supports"),
@@ -37,7 +38,7 @@ def section(view: View) -> Section:
     """Compose the first page for the view's reader."""
     blocks: list[Block] = []
     match view.reader:
-        case Reader.CARRIER:
+        case Reader.CARRIER | Reader.INSURER:
             blocks += [Answers(tuple(_elements(view))), *_shipments(view)]
         case Reader.SELLER:
             blocks += [Answers(tuple(_for_seller(view))), *_shipments(view)]
@@ -242,14 +243,14 @@ def _caution() -> Paragraphs:
 
 def _cautions(concerns: str) -> list[Statement]:
     return [
-        say(c.text, Source(citation=f"{c.citation} ({c.mark})"), emphasis="caution")
+        say(c.text, Source(citation=marked(c.citation, c.mark)), emphasis="caution")
         for c in CAUTIONS
         if c.concerns == concerns
     ]
 
 
 def cautions(view: View) -> Section | None:
-    """Compose the cautions for whoever lifts, cuts, fastens or connects; not for the carrier."""
-    if view.reader is Reader.CARRIER:
+    """Compose the cautions for whoever lifts, cuts, fastens or connects; not for who pays."""
+    if view.reader in (Reader.CARRIER, Reader.INSURER):
         return None
     return Section("cautions", "Cautions", (Paragraphs(tuple(_cautions("body"))),))

@@ -28,6 +28,7 @@ from claimkit.model.opening import (
     Tolerated,
 )
 from claimkit.model.source import Source
+from claimkit.rules.marks import marked
 from claimkit.rules.opening_tolerances import INFORMATION, informing
 
 METHOD = method("checking an opening")
@@ -184,8 +185,8 @@ def _published(view: View) -> list[Block]:
             value.about.value if value.about else "–",
             value.text,
             f"{value.mm_per_m:.2f} mm/m" if value.mm_per_m is not None else "–",
-            f"{value.citation} ({value.mark})",
-            sources=(Source(citation=f"{value.citation} ({value.mark})"),),
+            marked(value.citation, value.mark),
+            sources=(Source(citation=marked(value.citation, value.mark)),),
         )
         for kind in kinds
         for value in informing(kind)

@@ -27,26 +27,29 @@ from claimkit.model.document import Document, Section
 
 Composer = Callable[[View], Section | None]
 
+# Whoever is to pay, carrier or insurer, sees the same evidence.
+_TO_PAY: tuple[Composer, ...] = (
+    front.section,
+    front.weights,
+    goods.damages,
+    goods.amount,
+    receipts.section,
+    time_limits.section,
+    events.section,
+    seams.section,
+    seam_photos.section,
+    plates.section,
+    supporting.section,
+    back.papers,
+    back.records,
+    back.not_checked,
+    back.custody,
+    front.cautions,
+    back.methods,
+)
 ORDER: dict[Reader, tuple[Composer, ...]] = {
-    Reader.CARRIER: (
-        front.section,
-        front.weights,
-        goods.damages,
-        goods.amount,
-        receipts.section,
-        time_limits.section,
-        events.section,
-        seams.section,
-        seam_photos.section,
-        plates.section,
-        supporting.section,
-        back.papers,
-        back.records,
-        back.not_checked,
-        back.custody,
-        front.cautions,
-        back.methods,
-    ),
+    Reader.CARRIER: _TO_PAY,
+    Reader.INSURER: _TO_PAY,
     Reader.SELLER: (
         front.section,
         goods.damages,
@@ -106,6 +109,7 @@ ORDER: dict[Reader, tuple[Composer, ...]] = {
 TITLES = {
     Reader.CARRIER: "Claim evidence for the carrier",
     Reader.SELLER: "Delivery evidence for the seller",
+    Reader.INSURER: "Evidence of the loss for the insurer",
     Reader.CUSTOMER: "What was measured",
     Reader.OWN: "Own file: everything",
 }

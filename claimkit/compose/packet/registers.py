@@ -12,6 +12,7 @@ from datetime import UTC, date
 from claimkit.compose.phrases import clock, site_zone
 from claimkit.findings.claim.worksheet import not_whole, total
 from claimkit.model.case import Case, DatedPhoto
+from claimkit.rules.marks import marked
 
 Rows = Callable[[Case], list[Sequence[str]]]
 
@@ -64,7 +65,7 @@ def limit_rows(case: Case) -> list[Sequence[str]]:
             t.clause.do,
             t.clause.to,
             " ".join(t.steps()),
-            f"{t.clause.citation} ({t.clause.mark})",
+            marked(t.clause.citation, t.clause.mark),
         )
         for t in case.limits
     ]

@@ -18,7 +18,7 @@ SUPPORTING = method("supporting documents")
 
 def section(view: View) -> Section | None:
     """Compose the table for carrier and owner, of the shipments with loss or damage on record."""
-    if view.reader not in (Reader.CARRIER, Reader.OWN):
+    if view.reader not in (Reader.CARRIER, Reader.INSURER, Reader.OWN):
         return None
     rows = [
         _row(view, one)

@@ -9,6 +9,7 @@ from claimkit.model.document import Block, Paragraphs, Section, Table
 from claimkit.model.limit import LimitState, TimeLimit, Whose
 from claimkit.model.source import Source
 from claimkit.rules.carriage import NOT_CARRIAGE
+from claimkit.rules.marks import marked
 
 # What the carrier does late speaks neither for nor against the claimant.
 EMPHASIS = {
@@ -72,7 +73,7 @@ def _state(limit: TimeLimit) -> str:
 
 
 def _sources(limit: TimeLimit) -> tuple[Source, ...]:
-    return (*limit.sources, Source(citation=f"{limit.clause.citation} ({limit.clause.mark})"))
+    return (*limit.sources, Source(citation=marked(limit.clause.citation, limit.clause.mark)))
 
 
 def _table(view: View, limits: list[TimeLimit]) -> Table:

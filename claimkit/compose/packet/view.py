@@ -176,7 +176,7 @@ def view(
     if shipment is not None and shipment not in ids:
         known = ", ".join(ids) or "none"
         raise ChooseShipment(f"There is no shipment “{shipment}” in job.toml. It has: {known}.")
-    if reader in (Reader.CARRIER, Reader.SELLER) and shipment is None:
+    if reader in (Reader.CARRIER, Reader.SELLER, Reader.INSURER) and shipment is None:
         if len(ids) > 1:
             raise ChooseShipment(
                 f"This job has {len(ids)} shipments ({', '.join(ids)}), and their papers must not "

@@ -23,6 +23,7 @@ from claimkit.model.limit import LimitState, TimeLimit
 from claimkit.model.moment import Interval
 from claimkit.model.receipt import Receipt
 from claimkit.model.records import Delivery
+from claimkit.rules.marks import marked
 
 OF_TERMS = ("limit-", "liability-", "claim-")
 WORDS = {
@@ -283,7 +284,7 @@ def _limit(limit: TimeLimit) -> list[str]:
     lines.append(f"      {dates}   {state}" if limit.nominal else f"      {state}")
     for text in limit.steps():
         lines += wrapped(text, "        ", "      ")
-    return [*lines, *wrapped(f"{clause.citation} ({clause.mark})", "        ", "      ")]
+    return [*lines, *wrapped(marked(clause.citation, clause.mark), "        ", "      ")]
 
 
 def crashed(case: Case) -> list[NotChecked]:

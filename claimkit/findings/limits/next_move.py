@@ -24,6 +24,7 @@ from claimkit.model.source import Source
 from claimkit.rules import carriage
 from claimkit.rules.claim_life import INSPECT_WITHIN, OWN_REPORT, PRACTICE, WHAT_IT_HOLDS
 from claimkit.rules.governing import only_us
+from claimkit.rules.marks import marked
 
 WEEK = timedelta(days=7)
 OPEN = (LimitState.RUNNING, LimitState.DUE_PASSED)
@@ -144,7 +145,7 @@ def _limits(case: Case, job: Job, shipment: Shipment, life: Life) -> Iterator[Ne
         if not ours or not matters(case, shipment, clause.concerns):
             continue
         to = addressee(job, shipment, limit)
-        sources = (*limit.sources, Source(citation=f"{clause.citation} ({clause.mark})"))
+        sources = (*limit.sources, Source(citation=marked(clause.citation, clause.mark)))
         if limit.state is LimitState.NO_DATE:
             text = f"Without delay: {clause.do}"
             yield NextMove(None, text, to, sources, shipment.id)
@@ -292,13 +293,13 @@ def _reminders(case: Case, job: Job, shipment: Shipment, life: Life) -> Iterator
         if due and not any(day > due for day in reminded):
             clause = limit.clause
             text = f"{clause.title} was due on {written(due)}. {clause.do}"
-            sources = (*limit.sources, Source(citation=f"{clause.citation} ({clause.mark})"))
+            sources = (*limit.sources, Source(citation=marked(clause.citation, clause.mark)))
             yield NextMove(case.as_of, text, to, sources, shipment.id, True, REMIND)
     for limit in [t for t in theirs if t.state is LimitState.RUNNING and t.nominal][:1]:
         clause = limit.clause
         day = limit.act_by if limit.act_by and limit.act_by >= case.as_of else limit.nominal
         text = f"{clause.title} by {written(limit.nominal or case.as_of)}: {clause.do}"
-        sources = (*limit.sources, Source(citation=f"{clause.citation} ({clause.mark})"))
+        sources = (*limit.sources, Source(citation=marked(clause.citation, clause.mark)))
         yield NextMove(day, text, to, sources, shipment.id, rank=REMIND)
 
 
