@@ -152,3 +152,8 @@ def test_a_report_sent_and_not_shown_received_is_not_the_first() -> None:
 
 def test_a_report_to_the_seller_is_none_to_the_carrier() -> None:
     assert not reports(said(About.CONCEALED_DAMAGE, "2026-05-05", how="e-mail", to="shop"))
+
+
+def test_the_insurer_is_told_what_the_carrier_paid() -> None:
+    text = words(compose_letter(made(CLAIM, PAID), LetterKind.INSURER))
+    assert "The carrier has paid USD 400.00, received on Tue 2026-05-19." in text

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from claimkit.compose.blocks import row, say, table
+from claimkit.compose.letters.claimed import claimed, payments
 from claimkit.compose.letters.not_as_ordered import carrier_told, ordered
 from claimkit.compose.letters.parts import (
     Draft,
@@ -145,6 +146,7 @@ def insurer(desk: Desk) -> Draft:
                     *curb_counts(desk),
                     *refused(desk),
                     *_loss(desk),
+                    *payments(desk, claimed(desk), "The carrier has"),
                 ),
                 *blocks,
             ),
