@@ -110,3 +110,20 @@ def test_what_was_refused_did_not_come_to_light_after_the_delivery() -> None:
     letter = compose_letter(case_of(REFUSED, damage(), counted(3)), LetterKind.CONCEALED)
     assert not letter.ready
     assert any("came to light after" in why for why in letter.why_not)
+
+
+def test_the_evidence_names_each_loss_once() -> None:
+    """One crate of two with its panel was refused: one damage, and nothing short beside it."""
+    away = delivery(refused="1 of 2 crates, the panel in it crushed", units_received=1)
+    found = case_of(away, damage(), counted(3), handling_units=2)
+    (delivered,) = (e for e in found.elements if e.name == "damaged at delivery")
+    texts = [text for text, _ in delivered.supports]
+    assert not [text for text in texts if "fewer than ordered" in text]
+    assert "Refused at the delivery: “1 of 2 crates, the panel in it crushed”." in texts
+
+
+def test_where_everything_was_refused_no_packing_is_kept_here() -> None:
+    away = delivery(refused="all, wet through", units_received=0, cartons_received=0)
+    letter = compose_letter(case_of(away, damage(quantity=4)), LetterKind.SELLER)
+    assert "were refused at the delivery and are not here" in words(letter)
+    assert not any("packing_kept" in why for why in letter.why_not)

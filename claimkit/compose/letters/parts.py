@@ -20,7 +20,7 @@ from claimkit.findings.claim.worksheet import (
 )
 from claimkit.findings.delivery.received import COUNTS, OF_THE_PIECE
 from claimkit.findings.limits.conditions import damages_of, short_at_curb, unpackings_of
-from claimkit.findings.limits.events import local_day, source_of
+from claimkit.findings.limits.events import deliveries, local_day, nothing_received, source_of
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Difference, Reader
 from claimkit.model.document import Block, Paragraphs, Section, Statement, Table
@@ -259,6 +259,11 @@ def kept_packing(desk: Desk) -> Statement:
         kept = (body.packing_kept or "").strip()
         if kept and kept.lower() not in ("no", "none", "gone"):
             return say(f"Goods and packing are kept: {kept}.", source_of(record, "packing_kept"))
+    came = deliveries(desk.case, desk.shipment)
+    gone = refusals(desk.case, desk.shipment)
+    if gone and all(nothing_received(body) for _, body in came):
+        words = "The goods and their packing were refused at the delivery and are not here."
+        return say(words, gone[0][1])
     enter = "Record where the packing is kept (unpacking record, packing_kept)."
     where = desk.blank("where goods and packing are kept", enter)
     return say(f"Goods and packing are kept: {where}.", desk.key("id"))

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from claimkit.findings.claim.documents import BILL_OF_LADING, papers_of
+from claimkit.findings.claim.same_piece import missing_beside, refusals
 from claimkit.findings.claim.worksheet import gaps, open_damages, shipment_of, total
 from claimkit.findings.delivery.received import COUNTS
 from claimkit.model.answers import Answer
@@ -136,13 +137,13 @@ def _delivery(
                     (source,),
                 )
             )
-    short = [d for d in case.differences if d.shipment == shipment.id and d.short]
     supports += [
-        (
-            f"{_named(job, d.item)}: {d.short} fewer than {_due(d)}.",
-            d.sources,
-        )
-        for d in short
+        (f"Refused at the delivery: “{words}”.", (source,))
+        for words, source in refusals(case, shipment)
+    ]
+    supports += [
+        (f"{_named(job, d.item)}: {d.short} fewer than {_due(d)}.", d.sources)
+        for d in missing_beside(case, shipment)
     ]
     if any(d.found_at is not FoundAt.CURB for _, d in damages) and not _packing_kept(
         case, shipment
