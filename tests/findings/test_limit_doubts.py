@@ -378,6 +378,14 @@ def test_until_the_last_day_the_reservation_is_to_be_made_beyond_doubt() -> None
     assert "its receipt is not on record" in limit.doubt
 
 
+@pytest.mark.parametrize("terms,flat", [(Terms.CMR, False), (Terms.US_INTERSTATE_MOTOR, True)])
+def test_nobody_is_told_that_sending_stops_nothing_where_it_may(terms: Terms, flat: bool) -> None:
+    case = austrian(reserved(sent="2026-01-02"), terms=terms, as_of=date(2026, 1, 2))
+    told = [f.message for f in case.findings if f.rule == "limit-sent-not-received"]
+    assert told
+    assert any("Sent stops no limit" in text for text in told) is flat
+
+
 def test_a_complaint_dispatched_in_time_under_montreal() -> None:
     """Montreal Convention Article 31(3): given or dispatched within the times (from memory)."""
     sent = reserved(sent="2026-01-06", received="2026-01-08")

@@ -35,6 +35,8 @@ from claimkit.model.source import Source
 from claimkit.rules import carriage
 from claimkit.rules.carriage import ACTS
 
+# CMR Article 30(1) and (3), Montreal Convention Article 31(3), from memory.
+SENDING_MAY_SERVE = (Terms.CMR, Terms.MONTREAL)
 OUR_ROLES = {Role.OWNER, Role.CUSTOMER, Role.CONSIGNEE, Role.INSTALLER}
 
 
@@ -136,7 +138,7 @@ def misses_of(case: Case, shipment: Shipment, word: str, party: str = "") -> tup
         elif is_spoken(notice):
             found.append(_spoken(shipment, record, notice, word))
         elif notice.received is None:
-            found.append(_not_received(case, record, notice))
+            found.append(_not_received(case, shipment, record, notice))
         elif local_day(case, notice.received) > case.as_of:
             said = (
                 f"{record.path}: received on {written(local_day(case, notice.received))}, after "
@@ -166,12 +168,15 @@ def _spoken(shipment: Shipment, record: Record, notice: Notice, word: str) -> Mi
     return Miss(Why.SPOKEN, record, notice, f"{record.path} was spoken ('{notice.how}'): {rule}.")
 
 
-def _not_received(case: Case, record: Record, notice: Notice) -> Miss:
+def _not_received(case: Case, shipment: Shipment, record: Record, notice: Notice) -> Miss:
     sent = f"sent on {written(local_day(case, notice.sent))}" if notice.sent else "not dated"
-    said = (
-        f"{record.path}: {sent}, and no record says that it was received. Sent stops no limit, "
-        "received does."
-    )
+    rule = "Sent stops no limit, received does."
+    if shipment.terms in SENDING_MAY_SERVE:
+        rule = (
+            "It is counted by its receipt; keep the proof of sending, which may serve where the "
+            "text speaks of sending (from memory)."
+        )
+    said = f"{record.path}: {sent}, and no record says that it was received. {rule}"
     return Miss(Why.NOT_RECEIVED, record, notice, said)
 
 
