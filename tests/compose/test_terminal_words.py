@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 import pytest
 
 from claimkit.compose.packet.order import compose
 from claimkit.compose.terminal import jobs
-from claimkit.compose.terminal.lines import exceptions, findings, status
-from claimkit.model.case import Case, Reader
+from claimkit.compose.terminal.lines import EACH, exceptions, findings, grouped, status
+from claimkit.findings.register import CHECKS
+from claimkit.model.case import Case, Finding, Reader, Standing
 from claimkit.model.document import Timeline
 from claimkit.model.photo import FileKind, OtherFile
 from claimkit.model.records import Delivery
+from claimkit.model.source import Source
 from tests.build import case, facts, job, moment, photo, record, sha, shipment
 
 
@@ -74,3 +77,57 @@ def test_a_packet_counts_one_in_the_singular_too() -> None:
     document = compose(folder(1), Reader.OWN)
     plots = [b.alt for s in document.sections for b in s.blocks if isinstance(b, Timeline)]
     assert any("and 1 photo in local time" in alt for alt in plots)
+
+
+def test_a_title_over_several_places_states_something_and_promises_nothing() -> None:
+    """A title stands alone before its places: it must not announce what only a message says."""
+    announcing = re.compile(r"^(?:What|Until|Whether (?!.*cannot)|Which)|, and (?:what|the better)")
+    titles = [c.title for c in CHECKS if c.id not in EACH]
+    grouped_ones = [t for t in titles if t not in NOT_GROUPED]
+    assert [t for t in grouped_ones if announcing.search(t)] == []
+
+
+# Answers of this rule are "not checked", which is printed place by place with its reason.
+NOT_GROUPED = ("Whether the freight classification's rules bind",)
+
+
+def _finding(rule: str, where: str, message: str) -> Finding:
+    source = Source(citation="test")
+    return Finding(rule, Standing.AGAINST, where, message, "Do it.", (source,), "test")
+
+
+def test_several_limits_of_one_shipment_are_each_named() -> None:
+    lines = grouped(
+        [
+            _finding("limit-passed", "shipment a", "Report to the seller: the last day passed."),
+            _finding("limit-passed", "shipment a", "Rejection of the goods: the last day passed."),
+            _finding("limit-passed", "shipment b", "Suit: the last day passed."),
+        ]
+    )
+    text = " ".join(" ".join(lines).split())
+    assert "shipment a (Report to the seller, Rejection of the goods)" in text
+    assert "shipment b (Suit)" in text
+    assert text.count("Do it.") == 1
+
+
+def test_each_paper_that_is_missing_is_named() -> None:
+    lines = grouped(
+        [
+            _finding("paper-missing", "shipment a", f"No {what} is named in job.toml: it shows x.")
+            for what in ("freight bill", "invoice")
+        ]
+    )
+    text = " ".join(" ".join(lines).split())
+    assert "is not named: shipment a (freight bill, invoice)." in text
+
+
+def test_a_refusal_is_told_place_by_place() -> None:
+    lines = grouped(
+        [
+            _finding("receipt-refused", f"shipment {n}", f"Goods were refused: {n} crates.")
+            for n in (1, 2)
+        ]
+    )
+    text = " ".join(" ".join(lines).split())
+    assert "shipment 1: Goods were refused: 1 crates." in text
+    assert "shipment 2: Goods were refused: 2 crates." in text

@@ -5,6 +5,7 @@ Each function takes a case and gives lines. A standing is always a word, never o
 
 from __future__ import annotations
 
+import re
 import textwrap
 from dataclasses import replace
 from datetime import UTC
@@ -26,6 +27,17 @@ from claimkit.model.records import Delivery
 from claimkit.rules.marks import marked
 
 OF_TERMS = ("limit-", "liability-", "claim-")
+LONGEST_HEAD = 80
+# What these say differs from place to place, and no title holds it: each is printed whole.
+EACH = frozenset(
+    {
+        "gap-seam-together",
+        "limit-terms-of-sale",
+        "opening-mend-first",
+        "photo-clock-would-fit",
+        "receipt-refused",
+    }
+)
 WORDS = {
     Standing.SUPPORTS: "FOR",
     Standing.AGAINST: "AGAINST",
@@ -51,6 +63,25 @@ def finding(found: Finding) -> list[str]:
     return [*lines, f"{'':14}[{found.rule}]"]
 
 
+def _places(members: list[Finding]) -> list[str]:
+    """Name each place once; with what is said of it where a place has several, or a limit runs."""
+    told: dict[str, list[str]] = {}
+    for found in members:
+        told.setdefault(found.where, []).append(_head(found.message))
+    several = any(len(heads) > 1 for heads in told.values())
+    if not several and not members[0].rule.startswith("limit-"):
+        return list(told)
+    named = {place: [h for h in dict.fromkeys(heads) if h] for place, heads in told.items()}
+    return [f"{place} ({', '.join(heads)})" if heads else place for place, heads in named.items()]
+
+
+def _head(message: str) -> str:
+    """Give what a message is about: its words before the colon, or "" where it has none."""
+    head, colon, _ = message.partition(": ")
+    head = re.sub(r"^No (.+) is named in job\.toml$", r"\1", head)
+    return head if colon and len(head) <= LONGEST_HEAD and ". " not in head else ""
+
+
 def findings(case: Case, *prefixes: str) -> list[str]:
     """Print the findings whose rules begin with one of the prefixes, urgent ones first."""
     chosen = [f for f in case.findings if f.rule.startswith(prefixes or ("",))]
@@ -68,10 +99,10 @@ def grouped(chosen: list[Finding]) -> list[str]:
     lines: list[str] = []
     for members in groups.values():
         first = members[0]
-        if len(members) == 1:
-            lines += finding(first)
+        if len(members) == 1 or first.rule in EACH:
+            lines += [line for found in members for line in finding(found)]
             continue
-        places = "; ".join(dict.fromkeys(f.where for f in members))
+        places = "; ".join(_places(members))
         title = titles.get(first.rule, first.rule).rstrip(".")
         nexts = " ".join(dict.fromkeys(f.do_next for f in members if f.do_next))
         told = replace(first, where=title, message=f"{places}.", do_next=nexts)

@@ -299,9 +299,13 @@ def _note(  # noqa: PLR0913, PLR0917 - the parts of a finding
 CHECKS: tuple[tuple[str, str, Callable[[Case], tuple[Finding | NotChecked, ...]]], ...] = (
     ("amount-mixed-currencies", "Amounts in several currencies", mixed_currencies),
     ("amount-retail-price", "A price that is not the purchase invoice's", retail_price),
-    ("amount-freight-not-decided", "Freight that may be claimed", freight_not_decided),
+    (
+        "amount-freight-not-decided",
+        "Freight not decided on",
+        freight_not_decided,
+    ),
     ("amount-salvage-not-stated", "Damaged goods claimed whole, no salvage", salvage_not_stated),
-    ("amount-special-not-claimed", "Special damages beside the sum", special_not_claimed),
+    ("amount-special-not-claimed", "Special damages that are not in the sum", special_not_claimed),
     ("amount-repair-above-price", "A repair that costs more than the goods", repair_above_price),
     ("amount-repair-twice", "A repair stated twice", repair_twice),
     ("amount-below-zero", "More taken off than lost", below_zero),
@@ -310,6 +314,6 @@ CHECKS: tuple[tuple[str, str, Callable[[Case], tuple[Finding | NotChecked, ...]]
         "A free replacement of what is not claimed",
         credit_without_loss,
     ),
-    ("claim-not-ready", "What a claim would lack to be one", not_a_claim),
+    ("claim-not-ready", "A claim written from this record would be no claim", not_a_claim),
     ("claim-amount-differs", "A claim on record with another amount", claimed_other_amount),
 )

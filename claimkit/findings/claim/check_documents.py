@@ -60,7 +60,7 @@ def paper_not_there(case: Case) -> tuple[Finding, ...]:
 
 
 CHECKS: tuple[tuple[str, str, Callable[[Case], tuple[Finding | NotChecked, ...]]], ...] = (
-    ("paper-missing", "A document that the terms ask for", paper_missing),
+    ("paper-missing", "A document that the terms ask for is not named", paper_missing),
     ("paper-there-and-missing", "A document both there and explained", paper_not_there),
     *RECOGNISED,
 )

@@ -137,6 +137,7 @@ def _delivery(
                     (source,),
                 )
             )
+    short = [d for d in case.differences if d.shipment == shipment.id and d.not_here]
     supports += [
         (f"Refused at the delivery: “{words}”.", (source,))
         for words, source in refusals(case, shipment)

@@ -353,7 +353,7 @@ CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (
         "The old fixture was removed after the goods were known to fit",
         old_fixture_in_time,
     ),
-    ("work-not-ready-to-start", "What stands against beginning", not_ready_to_start),
+    ("work-not-ready-to-start", "Something stands against beginning", not_ready_to_start),
     ("work-started-with-damage", "Work began with open damage", started_with_damage),
     ("work-started-with-wrong-part", "Work began with a wrong piece", started_with_wrong_part),
     ("work-started-out-of-design", "Work began with a fit out of design", started_out_of_design),

@@ -239,7 +239,7 @@ def _answered(life: Life) -> bool:
 CHECKS: tuple[tuple[str, str, Callable[[Case], tuple[Finding | NotChecked, ...]]], ...] = (
     ("claim-inspection-unanswered", "An inspection asked for and not made", inspection_unanswered),
     ("claim-own-inspection-missing", "A waived inspection with no own report", own_report_missing),
-    ("claim-keep-packing", "Until when the packing must be kept", keep_packing),
+    ("claim-keep-packing", "Packing and goods are to be kept as they were found", keep_packing),
     ("claim-number-missing", "An acknowledgement without a claim number", number_missing),
     ("claim-offer-open", "An offer that is not answered", offer_open),
     ("claim-disallowance-unanswered", "A disallowance not answered", disallowance_unanswered),

@@ -340,7 +340,7 @@ CHECKS: tuple[tuple[str, str, Callable[[Case], tuple[Finding | NotChecked, ...]]
     ("limit-passed", "A time limit passed", limits_passed),
     ("limit-act-by-passed", "The day to act by passed, the last day not", act_by_days_passed),
     ("limit-soon", "A day to act by within a week", limits_soon),
-    ("limit-not-started", "Limits that do not run yet, and what starts them", not_started),
+    ("limit-not-started", "Time limits that do not run yet", not_started),
     ("limit-met", "A time limit met, by receipt", limits_met),
     ("limit-met-late", "A time limit met after its last day", limits_met_late),
     (

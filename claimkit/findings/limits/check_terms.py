@@ -255,7 +255,7 @@ CHECKS: tuple[tuple[str, str, Callable[[Case], tuple[Finding | NotChecked, ...]]
     ("limit-sale-source-missing", "Terms of sale with no paper named", sale_without_source),
     ("limit-installation-accepts", "Installing before the seller is told", installation_accepts),
     ("limit-claim-filed-by-another", "A claim that another one has to file", filed_by_another),
-    ("limit-terms-of-sale", "What the terms of sale say of risk and refusal", terms_of_sale),
+    ("limit-terms-of-sale", "The terms of sale speak of risk or of refusing", terms_of_sale),
     (
         "limit-notice-without-estimate",
         "A notice without an estimate (Canada)",

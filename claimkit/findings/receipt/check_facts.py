@@ -245,6 +245,10 @@ CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (
     ("receipt-short-not-stated", "Short by the count and not on the receipt", short_not_stated),
     ("receipt-damage-not-stated", "Damage at the curb and not on the receipt", damage_not_stated),
     ("receipt-signed-uninspected", "Signed uninspected, not reserved", signed_uninspected),
-    ("receipt-driver-not-signed", "The driver did not sign the exception", driver_not_signed),
+    (
+        "receipt-driver-not-signed",
+        "No driver's signature beside the exception",
+        driver_not_signed,
+    ),
     ("receipt-refused", "Goods refused", refused),
 )

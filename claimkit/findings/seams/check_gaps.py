@@ -246,8 +246,8 @@ CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (
     ("gap-unchanged", "A gap is as it was at the dry fit", unchanged),
     ("gap-out-now", "A gap is outside its design at the latest reading", out_now),
     ("gap-in-now", "A gap is within its design at the latest reading", in_now),
-    ("gap-cannot-tell", "Readings cannot decide, and what would settle it", cannot_tell),
-    ("gap-seam-together", "The stations of a seam judged together", together),
+    ("gap-cannot-tell", "Readings cannot decide whether a gap is in design or moved", cannot_tell),
+    ("gap-seam-together", "The stations of a seam are judged together", together),
     *check_gap_missing.CHECKS,
     *check_gap_readings.CHECKS,
 )

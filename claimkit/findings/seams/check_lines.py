@@ -212,7 +212,7 @@ CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (
     ),
     (
         "seam-taper-cannot-tell",
-        "Whether a taper changed cannot be told, and what would settle it",
+        "Whether a taper changed cannot be told",
         taper_cannot_tell,
     ),
     ("seam-line-two-points", "A line along a seam that nothing checks", two_places),

@@ -324,8 +324,12 @@ CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (
         out_of_tolerance,
     ),
     ("opening-within", "An opening was within tolerance before fastening", within),
-    ("opening-cannot-tell", "Readings cannot decide whether an opening is within", cannot_tell),
-    ("opening-mend-first", "What is off where, to be mended before fastening", mend_first),
+    (
+        "opening-cannot-tell",
+        "Readings cannot decide an opening's tolerance",
+        cannot_tell,
+    ),
+    ("opening-mend-first", "An opening is off and can be mended before fastening", mend_first),
     ("opening-not-straight", "A wall or a base is hollow or bellied", not_straight),
     (
         "opening-after-fastening",

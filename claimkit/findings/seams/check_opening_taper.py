@@ -88,7 +88,7 @@ CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (
     ("opening-does-not-explain", "The opening does not explain a seam's taper", does_not_explain),
     (
         "opening-taper-cannot-tell",
-        "A taper cannot be held against the opening, and what would settle it",
+        "A taper cannot be held against the opening",
         taper_cannot_tell,
     ),
 )

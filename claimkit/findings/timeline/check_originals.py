@@ -304,9 +304,9 @@ CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (
     ("photo-exif-twice", "More than one Exif block in a file", exif_twice),
     ("photo-dates-disagree", "XMP or IPTC dates disagree with the camera's", dates_disagree),
     ("photo-screenshot", "Files named as screenshots", screenshots),
-    ("photo-look-alike", "Photos that look alike, and the better original", look_alike),
+    ("photo-look-alike", "Photos that look alike", look_alike),
     ("photo-burst", "Bursts of photos", in_bursts),
-    ("video-dated", "What dates a video", video_dated),
+    ("video-dated", "Videos with a time of their own", video_dated),
     ("video-undated", "Videos that nothing dates", video_undated),
     ("video-dates-differ", "A video's own dates disagree", video_dates_differ),
 )
