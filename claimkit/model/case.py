@@ -168,8 +168,8 @@ class Episode:
 class Difference:
     """Ordered against received, one item and one property. `same` is no where they differ.
 
-    `short` is the number of pieces found fewer than ordered, without those `refused` at the curb
-    and recorded as damaged there; both 0 for every other property.
+    `short` is the number of pieces found fewer than ordered, without the `refused` ones that went
+    back at the curb; both are 0 for every other property.
     """
 
     item: str

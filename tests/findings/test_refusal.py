@@ -15,6 +15,7 @@ from claimkit.findings.receipt.counts import Recorded
 from claimkit.findings.receipt.grade import grade_at
 from claimkit.findings.receipt.refusal import refused_units
 from claimkit.findings.receipt.write import AtTheCurb
+from claimkit.model.answers import Answer
 from claimkit.model.case import Case
 from claimkit.model.receipt import Grade
 from claimkit.model.records import CountedItem, FoundAt, Record, Unpacking, Wrap
@@ -165,7 +166,7 @@ def test_a_panel_refused_is_not_claimed_as_damaged_and_as_short() -> None:
     job = a_job(panel, TRAY, ship={"handling_units": 1, "cartons": None})
     made = case(facts(job_=job, records=(came, hurt, record("u", Unpacking(counted=rows)))))
     row = next(d for d in made.differences if d.item == "panel" and d.what == "quantity")
-    assert (row.short, row.found) == (0, "2, and 1 refused")
+    assert (row.short, row.found) == (0, "2 (1 refused)")
     loss = [line.quantity for line in made.amount if line.item == "panel"]
     assert sum(loss) == 1
     assert len([a for a in made.addressees if a.about.startswith(panel.description)]) == 1
@@ -196,3 +197,10 @@ def test_ask_says_of_a_shortage_that_it_is_stated_only_where_it_is() -> None:
     short = next(a for a in made.addressees if a.kind == "shortage")
     because = [text for c in short.candidates for text, _ in c.because]
     assert not any("states it" in text for text in because)
+
+
+def test_what_was_refused_is_no_agreement_with_the_order_and_nothing_over() -> None:
+    made = _case(REFUSED, damage(found_at=FoundAt.CURB))
+    row = next(d for d in made.differences if d.what == "handling units")
+    assert (row.found, row.same, row.short, row.refused) == ("1 (1 refused)", Answer.NO, 0, 1)
+    assert "delivery-over" not in {f.rule for f in made.findings}

@@ -114,7 +114,7 @@ def delivery_over(case: Case) -> Results:
             PRACTICE,
         )
         for row in case.differences
-        if row.what in COUNTS and row.same is Answer.NO and not row.short
+        if row.what in COUNTS and row.same is Answer.NO and not (row.short or row.refused)
     )
 
 

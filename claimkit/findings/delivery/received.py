@@ -159,8 +159,7 @@ def _quantity(
         short = max(0, item.quantity - total)
         back = min(short, refused)
         if back:
-            text, short = f"{text}, and {back} refused", short - back
-            same = Answer.NO if short else Answer.YES
+            text, short = f"{text} ({back} refused)", short - back
     return Difference(
         item.id, shipment, QUANTITY, str(item.quantity), text, same, sources, short, back
     )
@@ -235,7 +234,7 @@ def _at_the_curb(facts: Facts, job: Job, shipment: Shipment) -> Iterator[Differe
         received = _sum(deliveries, f"{stem}_received")
         unit = "handling" if what == UNITS else "carton"
         back = [refused_of(facts, body, unit) for _, body in deliveries]
-        found, same, short = _counted_at_curb(expected, received, back)
+        found, same, short, refused = _counted_at_curb(expected, received, back)
         yield Difference(
             name,
             shipment.id,
@@ -245,23 +244,26 @@ def _at_the_curb(facts: Facts, job: Job, shipment: Shipment) -> Iterator[Differe
             same,
             tuple(sources),
             short,
+            refused,
         )
 
 
 def _counted_at_curb(
     expected: int, received: int | None, back: list[int | None]
-) -> tuple[str, Answer, int]:
-    """Give what was counted, whether that is all, and how many are short: refused is not short."""
+) -> tuple[str, Answer, int, int]:
+    """Give what was counted, whether that is all, how many are short, and how many were refused.
+
+    What was refused is not short, and it is not there either.
+    """
     if received is None:
-        return NOT_FOUND, Answer.CANNOT_TELL, 0
+        return NOT_FOUND, Answer.CANNOT_TELL, 0, 0
     if received >= expected:
-        return str(received), Answer.YES if received == expected else Answer.NO, 0
+        return str(received), Answer.YES if received == expected else Answer.NO, 0, 0
     if None in back:
-        return f"{received}, and of the rest some refused", Answer.CANNOT_TELL, 0
-    refused = sum(number for number in back if number)
-    found = f"{received}, and {refused} refused," if refused else str(received)
-    short = max(0, expected - received - refused)
-    return found, Answer.NO if short else Answer.YES, short
+        return f"{received} (of the rest some refused)", Answer.CANNOT_TELL, 0, 0
+    refused = min(sum(number for number in back if number), expected - received)
+    found = f"{received} ({refused} refused)" if refused else str(received)
+    return found, Answer.NO, expected - received - refused, refused
 
 
 def _sum(deliveries: tuple[tuple[Record, Delivery], ...], key: str) -> int | None:
