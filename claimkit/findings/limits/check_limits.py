@@ -345,7 +345,7 @@ CHECKS: tuple[tuple[str, str, Callable[[Case], tuple[Finding | NotChecked, ...]]
     ("limit-met-late", "A time limit met after its last day", limits_met_late),
     (
         "limit-in-doubt",
-        "What may or may not have met a time limit",
+        "A time limit that may or may not be met",
         limits_in_doubt,
     ),
     ("limit-carrier-late", "The carrier is late with its own duty", carrier_late),
