@@ -199,7 +199,7 @@ def test_a_packet_that_is_held_open_is_one_sentence(
 
     assert CliRunner().invoke(app, ["status", str(job), *DAY]).exit_code != STOPPED
     monkeypatch.setattr(RealDisk, "replace", lambda *where: held(*where[1:]))
-    told = said(monkeypatch, capsys, "packet", str(job), "--for", "carrier", *DAY)
+    told = said(monkeypatch, capsys, "packet", str(job), "--for", "own", *DAY)
     one_sentence(told, "Access is denied", "Close it where it is open, or choose another place")
 
 
