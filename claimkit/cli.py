@@ -141,8 +141,9 @@ def _part(name: str, help_text: str, prefixes: tuple[str, ...], *, of_jobs: bool
 
             click.echo(json.dumps(getattr(asjson, name)(case), ensure_ascii=False, indent=2))
         else:
-            say("\n".join(_printer(name)(case)))
-        _note_problems(case, printed=as_json or name == "status")
+            from claimkit.compose.terminal.lines import told
+
+            say("\n".join(told(case, name, _printer(name))))
         raise click.exceptions.Exit(exit_code(case, prefixes))
 
 
@@ -158,9 +159,9 @@ def _printer(name: str) -> Callable[[Case], list[str]]:
     return printer
 
 
-def _note_problems(case: Case, *, printed: bool) -> None:
+def _note_problems(case: Case) -> None:
     count = len(case.facts.problems)
-    if count and not printed:
+    if count:
         files = f"{count} problem{'s' if count > 1 else ''} in the folder's files"
         click.echo(f"claimkit: {files}; see: claimkit status", err=True)
 
@@ -315,7 +316,7 @@ def packet(
     if written.not_archive:
         reasons = "; ".join(written.not_archive)
         click.echo(f"claimkit: this file is no PDF/A-2b and does not say so: {reasons}", err=True)
-    _note_problems(case, printed=False)
+    _note_problems(case)
     raise click.exceptions.Exit(exit_code(case, None))
 
 

@@ -246,10 +246,10 @@ def table_command(
     from claimkit.commands.ends import exit_code, progress
     from claimkit.compose.cells import csv_text
     from claimkit.compose.packet.registers import TABLES
-    from claimkit.wiring.workspace import work_out
+    from claimkit.wiring.workspace import with_job, work_out
 
     day = as_of.date() if as_of else None
-    case = work_out(job, now=datetime.now(UTC), as_of=day, progress=progress)
+    case = with_job(work_out(job, now=datetime.now(UTC), as_of=day, progress=progress))
     heads, rows = TABLES[what]
     text = csv_text(heads, rows(case), bom=bom)
     if out is None:
@@ -285,10 +285,10 @@ def ask(job: Path, as_of: datetime | None, as_json: bool) -> None:
     """
     from claimkit.commands.ends import exit_code, progress
     from claimkit.compose.packet import asking
-    from claimkit.wiring.workspace import work_out
+    from claimkit.wiring.workspace import with_job, work_out
 
     day = as_of.date() if as_of else None
-    case = work_out(job, now=datetime.now(UTC), as_of=day, progress=progress)
+    case = with_job(work_out(job, now=datetime.now(UTC), as_of=day, progress=progress))
     if as_json:
         click.echo(json.dumps(asking.as_json(case), ensure_ascii=False, indent=2))
     else:

@@ -13,8 +13,11 @@ from datetime import date, datetime
 from functools import partial
 
 from claimkit.findings.register import CHECKS, STAGES, Check, Stage
+from claimkit.findings.unread import with_unread
 from claimkit.model.case import Case, Finding, NotChecked
 from claimkit.model.facts import Facts
+
+JOB = "stage-job"
 
 
 def reason(
@@ -35,7 +38,17 @@ def reason(
         case = _guarded(stage.id, case, stage.run)
     for check in checks:
         case = _guarded(check.id, case, partial(_checked, check))
-    return case
+    return with_unread(case)
+
+
+def nothing_worked_out(facts: Facts, as_of: date, now: datetime) -> Case:
+    """Give the case of a job whose job.toml cannot be used: no stage and no check has run.
+
+    Zone, seams, shipments and terms are not known then, and whatever were said without them
+    would be untrue: times in another zone, seams without design, nothing fastened.
+    """
+    why = "job.toml cannot be read, and everything else rests on it: nothing was worked out."
+    return Case(facts=facts, as_of=as_of, now=now, not_checked=(NotChecked(JOB, "job.toml", why),))
 
 
 def _checked(check: Check, case: Case) -> Case:

@@ -132,6 +132,17 @@ class Facts:
     marked: tuple[MarkedGap, ...] = ()
     holidays: PublicHolidays | None = None
 
+    def unused(self) -> tuple[str, ...]:
+        """Name the files that could not be used at all, so that what they state is not known.
+
+        job.toml is not among them: without it there is no job. Neither is custody, which states
+        nothing of the goods.
+        """
+        used = {record.path for record in self.records} | {paper.path for paper in self.papers}
+        used |= {place for photo in self.photos for place in photo.places}
+        left = (p.file for p in self.problems if "/" in p.file and p.file not in used)
+        return tuple(dict.fromkeys(path for path in left if not path.startswith("custody/")))
+
     def in_force(self, kind: type[Body]) -> tuple[Record, ...]:
         """Give the records of that body that no later record replaces, ordered by id."""
         return tuple(r for r in self.records if r.in_force and isinstance(r.body, kind))

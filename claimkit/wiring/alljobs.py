@@ -6,7 +6,7 @@ they were last looked at is said. One broken job never hides the others.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 
 from claimkit.intake.briefs import Briefs, code_version, holds_jobs, job_folders
 from claimkit.intake.mark import mark_of
+from claimkit.model.facts import Problem
 from claimkit.model.stop import CannotGoOn
 from claimkit.model.summary import JobBrief
 
@@ -117,6 +118,13 @@ def _scanned(  # noqa: PLR0913, PLR0917 - one pass over all folders
     return found
 
 
+def _unusable(problems: Sequence[Problem]) -> str:
+    """Say that job.toml cannot be used, with the first of its problems."""
+    more = f" and {len(problems) - 1} more; see: claimkit status" if len(problems) > 1 else ""
+    first = problems[0].sentence() if problems else ""
+    return f"job.toml cannot be read. {first}{more}".strip()
+
+
 def _one(
     folder: Path, kept: tuple[str, str, JobBrief] | None, now: datetime, as_of: date | None
 ) -> tuple[str, JobBrief]:
@@ -131,7 +139,9 @@ def _one(
             if _holds(kept[2], day) and not kept[2].error:
                 return mark, kept[2]
         case = work_out(folder, now=now, as_of=as_of)
-        return mark, in_brief(case, str(folder), now)
+        if case.facts.job is not None:
+            return mark, in_brief(case, str(folder), now)
+        why = _unusable(case.facts.problems)
     except CannotGoOn as error:
         why = str(error)
     except OSError as error:

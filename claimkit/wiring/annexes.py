@@ -40,7 +40,9 @@ def write_annex(  # noqa: PLR0913 - what an annex is made from, by name
 
     Raises CannotGoOn where there is no such document.
     """
-    made = _annex(case, folder, reader, shipment, paper)
+    from claimkit.wiring.workspace import with_job
+
+    made = _annex(with_job(case), folder, reader, shipment, paper)
     of = f"-{shipment}" if shipment else ""
     wanted = out or folder / "out" / f"annex-{reader.value}{of}-{case.as_of}.pdf"
     with tempfile.TemporaryDirectory(prefix="claimkit-") as aside:

@@ -89,11 +89,11 @@ def _events(job: JobBrief, as_of: date, now: datetime, anew: list[str]) -> Itera
 def _jobs(folder: Path, many: bool, now: datetime, as_of: date | None) -> tuple[JobBrief, ...]:
     from claimkit.findings.summary import in_brief
     from claimkit.wiring.alljobs import all_jobs
-    from claimkit.wiring.workspace import work_out
+    from claimkit.wiring.workspace import with_job, work_out
 
     if many:
         return all_jobs(folder, now=now, as_of=as_of, scan=True).jobs
-    case = work_out(folder, now=now, as_of=as_of)
+    case = with_job(work_out(folder, now=now, as_of=as_of))
     return (in_brief(case, str(folder.resolve()), now),)
 
 

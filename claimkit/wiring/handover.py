@@ -214,10 +214,10 @@ def write_draft(  # noqa: PLR0913 - what a draft is made from, by name
     """Draw the drafts for one person who may testify, put them in place and log their hash."""
     from claimkit.compose.packet.testimony import draft
     from claimkit.render.pdf import render_file
-    from claimkit.wiring.workspace import versions
+    from claimkit.wiring.workspace import versions, with_job
     from claimkit.wiring.written import put_in_place
 
-    document = draft(case, of, reader, shipment=shipment, versions=versions())
+    document = draft(with_job(case), of, reader, shipment=shipment, versions=versions())
     name = re.sub(r"[^a-z0-9]+", "-", of.casefold()).strip("-")[:60] or "person"
     wanted = out or folder / "out" / f"statement-{name}-{case.as_of}.pdf"
     with tempfile.TemporaryDirectory(prefix="claimkit-") as aside:

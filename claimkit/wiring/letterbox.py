@@ -12,7 +12,7 @@ from claimkit.model.case import Case, Reader
 from claimkit.model.document import Document
 from claimkit.model.letter import Letter, LetterKind
 from claimkit.render.mail import Attachment
-from claimkit.wiring.workspace import write_packet
+from claimkit.wiring.workspace import with_job, write_packet
 from claimkit.wiring.written import Paper, Written, put_in_place
 
 PHOTO_PX = 1600
@@ -49,7 +49,7 @@ def write_letter(  # noqa: PLR0913 - what a letter is made from, by name
     from claimkit.render.mail import draft
     from claimkit.render.pdf import render
 
-    letter = compose_letter(case, kind, shipment)
+    letter = compose_letter(with_job(case), kind, shipment)
     pdf = render(letter.document, _no_picture, paper=paper)
     name = f"letter-{kind.value}-{letter.shipment}-{case.as_of}"
     attached = [Attachment(f"{name}.pdf", pdf)]

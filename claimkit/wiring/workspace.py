@@ -70,14 +70,29 @@ def work_out(  # noqa: PLR0913 - how a folder is read, by name
 
     `measure` looks at every photo for scale cards; else only what was kept of them counts.
     """
-    from claimkit.findings.reason import reason
+    from claimkit.findings.reason import nothing_worked_out, reason
 
     facts = with_kept_cards(with_kept_looks(read_facts(folder, now, progress, fresh)))
     if measure:
         step = partial(progress, "looking for scale cards") if progress else None
         facts = with_all_cards(facts, folder, step)
-    zone = ZoneInfo(facts.job.site.zone if facts.job else "UTC")
-    return reason(facts, as_of or now.astimezone(zone).date(), now)
+    if facts.job is None:
+        return nothing_worked_out(facts, as_of or now.date(), now)
+    return reason(facts, as_of or now.astimezone(ZoneInfo(facts.job.site.zone)).date(), now)
+
+
+def with_job(case: Case) -> Case:
+    """Give the case where its job.toml could be used; else nothing is made of it.
+
+    Raises CannotGoOn with every problem of job.toml.
+    """
+    if case.facts.job is not None:
+        return case
+    told = "\n".join(f"  {problem.sentence()}" for problem in case.facts.problems)
+    raise CannotGoOn(
+        "job.toml cannot be read, and everything rests on it, so nothing was written. Mend it and "
+        f"run this again.\n{told}"
+    )
 
 
 def versions() -> tuple[tuple[str, str], ...]:
@@ -113,7 +128,7 @@ def write_packet(  # noqa: PLR0913 - what a packet is made from, by name
     from claimkit.render.pdf import render_file
 
     compared = partial(progress, "comparing photos") if progress else None
-    case = with_all_looks(case, folder, compared)
+    case = with_all_looks(with_job(case), folder, compared)
     document = compose(case, reader, shipment=shipment, versions=versions())
     if before:
         before(document)

@@ -13,6 +13,7 @@ from claimkit.compose.terminal.photo_gap_lines import photo_gaps
 from claimkit.compose.terminal.text import section, wrapped
 from claimkit.findings.seams.check_gaps import left_open
 from claimkit.findings.seams.rule_names import RULES
+from claimkit.findings.unread import may_stand_in
 from claimkit.model.case import Case, Finding
 from claimkit.model.gap import Change, Comparison, GapReading
 
@@ -28,7 +29,8 @@ def gaps(case: Case) -> list[str]:
         lines += section(title, _station(case, compared))
     lines += along(case)
     if not case.readings:
-        lines += ["", *wrapped("No gap readings are recorded.")]
+        text = f"No gap readings are recorded. {may_stand_in(case.facts)}"
+        lines += ["", *wrapped(text.rstrip())]
     lines += section("Photos with a scale card", photo_gaps(case))
     lines += openings(case)
     lines += section("Last chance to read a gap", last_chance(case))

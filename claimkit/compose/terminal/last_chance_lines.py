@@ -5,6 +5,7 @@ from __future__ import annotations
 from claimkit.compose.terminal.text import wrapped
 from claimkit.findings.seams.last_chance import LastChance, last_chances
 from claimkit.findings.seams.words import place
+from claimkit.findings.unread import may_stand_in
 from claimkit.model.case import Case, Finding
 
 GONE = "gone for good"
@@ -20,6 +21,9 @@ def last_chance(case: Case) -> list[str]:
     for (when, text, rule), members in groups.items():
         where = "; ".join(chance.where() for chance in members)
         lines += wrapped(f"{when.upper()}: {where}: {text} [{rule}]", " " * 6, "  ")
+    unused = may_stand_in(case.facts)
+    if lines and unused:
+        lines += wrapped(f"A reading or a step that is missing here: {unused}", " " * 6, "  ")
     return lines
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 import textwrap
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC
 
@@ -18,6 +19,7 @@ from claimkit.compose.terminal.text import WIDTH, section, wrapped
 from claimkit.findings.limits.next_move import next_move
 from claimkit.findings.news import summary
 from claimkit.findings.register import CHECKS
+from claimkit.findings.unread import may_stand_in, unused_told
 from claimkit.findings.wording import counted
 from claimkit.model.case import Case, DatedPhoto, Finding, NotChecked, Standing
 from claimkit.model.limit import LimitState, TimeLimit
@@ -51,7 +53,33 @@ def head(case: Case, part: str) -> list[str]:
     title = case.facts.job.title if case.facts.job else case.facts.folder_name
     right = f"{part}, as of {day(case.as_of)}"
     left = textwrap.shorten(title, max(WIDTH - len(right) - 2, 20), placeholder="…")
-    return [f"{left}{right:>{WIDTH - len(left)}}", "─" * WIDTH]
+    lines = [f"{left}{right:>{WIDTH - len(left)}}", "─" * WIDTH]
+    unused = unused_told(case.facts)
+    if unused and case.facts.job:
+        where = "" if part == "status" else " claimkit status says why."
+        lines += ["", *wrapped(unused + where)]
+    return lines
+
+
+def no_job(case: Case, part: str) -> list[str]:
+    """Print that job.toml cannot be used, with all problems, and nothing that rests on it."""
+    lines = [
+        *wrapped(
+            "job.toml cannot be read: everything rests on it, so nothing is said of the job, "
+            "neither what is known nor what is missing. Mend what stands below and run this again.",
+            "",
+        ),
+        "",
+        *head(case, part),
+    ]
+    if part == "status":
+        lines += section("Next", wrapped(next_move(case).line(case.as_of)))
+    return [*lines, *section("Files with problems", problems(case))]
+
+
+def told(case: Case, part: str, whole: Callable[[Case], list[str]]) -> list[str]:
+    """Print a part of a case, or why there is none."""
+    return whole(case) if case.facts.job else no_job(case, part)
 
 
 def finding(found: Finding) -> list[str]:
@@ -119,8 +147,13 @@ def not_checked(case: Case, *prefixes: str) -> list[str]:
 
 
 def problems(case: Case) -> list[str]:
-    """Print every problem of the folder's files, and what was left alone."""
-    lines = [line for p in case.facts.problems for line in wrapped(p.sentence(), "    ", "  ")]
+    """Print every problem of the folder's files."""
+    return [line for p in case.facts.problems for line in wrapped(p.sentence(), "    ", "  ")]
+
+
+def left_alone(case: Case) -> list[str]:
+    """Print which files and folders were left alone, and why."""
+    lines: list[str] = []
     for left in case.facts.not_taken:
         lines += wrapped(f"{left.path} was left alone: {left.reason}", "    ", "  ")
     return lines
@@ -130,6 +163,7 @@ def status(case: Case) -> list[str]:
     """Print what is known, the next date and move, and what is missing."""
     lines = head(case, "status")
     lines += section("Next", wrapped(next_move(case).line(case.as_of)))
+    lines += section("Files with problems", problems(case))
     lines += section("Known", _known(case))
     lines += section("New since last time", _news(case))
     lines += section("Claim", (x for text in life_lines(case) for x in wrapped(text, "    ", "  ")))
@@ -148,7 +182,7 @@ def status(case: Case) -> list[str]:
     lines += section("Supports you", of(Standing.SUPPORTS))
     lines += section("To know", of(Standing.NOTE))
     lines += section("Not checked", not_checked(case))
-    lines += section("Files with problems", problems(case))
+    lines += section("Left alone", left_alone(case))
     return lines
 
 
@@ -257,7 +291,8 @@ def exceptions(case: Case) -> list[str]:
     for receipt in case.receipts:
         lines += section(f"Receipt, shipment {receipt.shipment or '–'}", _receipt(receipt))
     if not case.receipts:
-        lines += ["", *wrapped("No delivery record states what was written on the receipt.")]
+        text = "No delivery record states what was written on the receipt."
+        lines += ["", *wrapped(f"{text} {may_stand_in(case.facts)}".rstrip())]
     lines += section("Findings", findings(case, "receipt-", "delivery-"))
     lines += section("Not checked", not_checked(case, "receipt-", "stage-receipts"))
     return lines
@@ -292,7 +327,8 @@ def deadlines(case: Case) -> list[str]:
     lines += section("Open", (x for t in running for x in _limit(t)))
     lines += section("Others", (x for t in rest for x in _limit(t)))
     if not case.limits:
-        lines += ["", *wrapped("No time limit could be worked out; see below.")]
+        text = "No time limit could be worked out; see below."
+        lines += ["", *wrapped(f"{text} {may_stand_in(case.facts)}".rstrip())]
     lines += section("The carrier's limit, beside the full loss", _liability(case))
     lines += section("Findings", findings(case, *OF_TERMS))
     lines += section("Not checked", not_checked(case, *OF_TERMS, "stage-li"))

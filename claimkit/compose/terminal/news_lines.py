@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import timedelta
 
 from claimkit.compose.phrases import clock, site_zone, stretch
-from claimkit.compose.terminal.lines import head, problems
+from claimkit.compose.terminal.lines import head, left_alone, no_job, problems
 from claimkit.compose.terminal.text import wrapped
 from claimkit.findings.news import TITLES, Piece, Run, What, counted_of, of_sort, runs
 from claimkit.findings.wording import counted, in_words
@@ -18,6 +18,8 @@ _LATE = timedelta(days=2)  # photos are taken off a telephone within a day or tw
 
 def news_lines(case: Case, *, everything: bool = False) -> list[str]:
     """Print the last run that found something new, or every one."""
+    if case.facts.job is None:
+        return no_job(case, "news")
     found = runs(case)
     lines = head(case, "news")
     if not found:
@@ -29,7 +31,7 @@ def news_lines(case: Case, *, everything: bool = False) -> list[str]:
     rest = len(found) - 1
     if rest and not everything:
         lines += ["", f"{counted(rest, 'earlier run')} found something new: claimkit news --all"]
-    told = problems(case)
+    told = [*problems(case), *left_alone(case)]
     return [*lines, "", "Files with problems", *told] if told else lines
 
 
