@@ -9,11 +9,10 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from claimkit.findings.wording import counted
+from claimkit.findings.wording import counted, listed
 from claimkit.model.case import Case
 from claimkit.model.facts import Facts
 
-NAMED = 3
 ABSENCE = re.compile(
     r"\b(?:no|not|nothing|nobody|none|never|without)\b[^.]*"
     r"\b(?:record|records|recorded|reading|readings|read|checked|named|names|states|stated|says|"
@@ -48,13 +47,7 @@ def may_stand_in(facts: Facts) -> str:
     paths = facts.unused()
     if not paths:
         return ""
-    return f"It may stand in what could not be used: {named(paths)}."
-
-
-def named(paths: tuple[str, ...]) -> str:
-    """Name files, the first few of many."""
-    more = f" and {len(paths) - NAMED} more" if len(paths) > NAMED else ""
-    return ", ".join(paths[:NAMED]) + more
+    return f"It may stand in what could not be used: {listed(paths)}."
 
 
 def unused_told(facts: Facts) -> str:

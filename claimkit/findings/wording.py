@@ -49,6 +49,12 @@ def in_words(length: timedelta) -> str:
     return f"{round(seconds / 86400)} days"
 
 
+def stretch_words(one: timedelta, other: timedelta) -> str:
+    """Say two lengths as a stretch, sign left out; once where both read the same."""
+    low, high = (in_words(length) for length in sorted((abs(one), abs(other))))
+    return f"about {low}" if low == high else f"{low} to {high}"
+
+
 def clock_words(instant: datetime, zone: tzinfo | None = None) -> str:
     """Print an instant to the second with its offset, in the given zone where there is one."""
     local = instant.astimezone(zone) if zone else instant

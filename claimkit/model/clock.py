@@ -91,7 +91,8 @@ class ClockState:
     from records and custody; `broken` those that the camera's own time breaks. `stale` are photos
     whose GPS fix is out of line with the others. `conflicts` say why evidence is not used.
     `part_of` maps each photo to its stretch between reversals, -1 where its counter says nothing.
-    `fits` are named errors that would explain what is broken; none of them is claimed.
+    `fits` are named errors that would explain what is broken; none of them is claimed. `refuted`
+    are levels with what they break and the camera's own time keeps.
     """
 
     camera: str | None
@@ -105,3 +106,4 @@ class ClockState:
     part_of: tuple[tuple[str, int], ...] = ()
     fits: tuple[str, ...] = ()
     gps_agrees: bool = False
+    refuted: tuple[tuple[ClockLevel, ClockEvidence], ...] = ()

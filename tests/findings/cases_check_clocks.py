@@ -76,8 +76,18 @@ def early(taken: str) -> Case:
     return made(shot("a", taken, offset=None), shot("b", taken[:-2] + "30", offset=None))
 
 
+def years_apart(read: str) -> Case:
+    """A photo whose clock stood a year back, and one at the curb whose own time fits."""
+    old = shot("old", "2025-05-03 16:24:05")
+    return made(old, shot("b", "09:15:00"), records=(clock("old", read),))
+
+
 CASES: dict[str, tuple[Callable[[], Case], Callable[[], Case]]] = {
     "photo-clock-corrected": (lambda: shown("09:27"), lambda: shown("09:15")),
+    "photo-clock-does-not-hold": (
+        lambda: years_apart("2026-05-03 16:24"),
+        lambda: years_apart("2025-05-03 16:24"),
+    ),
     "photo-clock-sound": (lambda: shown("09:15"), lambda: shown("09:27")),
     "photo-clock-set-between": (lambda: twice("14:00"), lambda: twice("12:00")),
     "photo-clock-evidence-differs": (

@@ -441,3 +441,60 @@ def test_a_witness_counts_only_where_both_open_times_say_so(
     )  # fmt: skip
     case = replace(case, photos=(dated,))
     assert gaps.work_out(case).readings[0].witness_holds is expected
+
+
+def a_year_back(read: str, **more: Any) -> Case:
+    """One phone: a photo whose clock stood a year back, and three of the day of the delivery."""
+    shots = [shot("old", "2025-05-03 16:24:05")]
+    shots += [shot(name, at) for name, at in (("a", "08:30:00"), ("b", "09:15:00"))]
+    return made(*shots, records=(clock("old", read),), **more)
+
+
+@pytest.mark.parametrize("read", ["2026-05-03 16:24", "2024-05-03 16:24", "2027-05-03 16:24"])
+def test_a_clock_that_stood_a_year_off_is_not_spread_over_photos_that_fit(read: str) -> None:
+    """Read a year later the others would be of 2027, a year earlier of 2025: before the job."""
+    case = a_year_back(read)
+    for name in ("a", "b"):
+        assert by_name(case, name).correction is None
+    assert by_name(case, "b").stage is Stage.CURB
+    kept = 3 if read.startswith("2027") else 2  # a clock read in the future was misread
+    assert f"does not hold for {kept} photos" in told(case, "photo-clock-does-not-hold").message
+
+
+def test_the_photo_of_the_clock_itself_is_corrected() -> None:
+    found = by_name(a_year_back("2026-05-03 16:24"), "old")
+    assert found.correction is not None
+    assert found.correction.low > timedelta(days=364)
+    message = told(a_year_back("2026-05-03 16:24"), "photo-clock-corrected").message
+    assert "was about 365 days slow" in message
+
+
+def test_a_time_after_the_custody_log_saw_the_file_is_impossible() -> None:
+    """Corrected by an hour the photo is of 15:15 UTC; the log had it at 14:40, or at 15:40."""
+    for at, holds in (("2026-05-04 14:40", False), ("2026-05-04 15:40", True)):
+        shots = [shot("a", "11:00:00"), shot("b", "09:15:00")]
+        records = [clock("a", "12:00")]
+        line = seen("photos/b.jpg", at)
+        built = facts(records=records, photos=shots, custody=log(line))
+        found = by_name(staged(built=built), "b")
+        assert (found.correction is not None) is holds, at
+
+
+def test_a_time_after_the_record_that_names_the_photo_is_impossible() -> None:
+    """The clock's own record was written at 11:30; by it the photo was taken at 12:00."""
+    for written, holds in (("2026-05-04 11:30", False), ("2026-05-04 12:30", True)):
+        shown_in = replace(clock("a", "12:00"), written=moment(written))
+        found = staged(records=[shown_in], photos_=[shot("a", "11:00:00"), shot("b", "10:00:00")])
+        assert (by_name(found, "a").correction is not None) is holds
+        assert (by_name(found, "b").correction is not None) is holds
+
+
+def test_a_photo_beyond_one_that_fits_is_not_corrected_either() -> None:
+    """Thirty days slow on 2 April; the curb photo of 4 May fits, so the clock was set before it."""
+    shots = [shot("old", "2026-04-02 10:00:00"), shot("b", "09:15:00"), shot("c", "20:00:00")]
+    case = made(
+        *shots, records=(clock("old", "2026-05-02 10:00"),), receipt_photos=("photos/b.jpg",),
+        photos=("photos/b.jpg",), driver_left=moment("2026-05-04 09:40"),
+    )  # fmt: skip
+    assert by_name(case, "b").correction is None
+    assert by_name(case, "c").correction is None

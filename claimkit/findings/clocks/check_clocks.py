@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator
 from itertools import pairwise
 
 from claimkit.findings.clocks.correct import amount
+from claimkit.findings.clocks.impossible import ruled_out
 from claimkit.findings.clocks.states import near_zero
 from claimkit.findings.timeline.photo_groups import (
     METHOD,
@@ -24,6 +25,9 @@ from claimkit.findings.wording import counted, in_words, listed, photo_sources
 from claimkit.model.case import Case, ClockCorrection, DatedPhoto, Finding, Standing, TimeBasis
 from claimkit.model.clock import ClockEvidence, ClockState, Shows
 from claimkit.model.source import Source
+
+DOES_NOT_HOLD = "photo-clock-does-not-hold"
+TOLD = 2  # so many reasons are named; the sources name all
 
 
 def who(case: Case, state: ClockState) -> str:
@@ -90,6 +94,44 @@ def _settle(first: ClockCorrection, open_: list[DatedPhoto]) -> str:
         "Photograph a clock with that camera on each day of the work, and name the photo in a "
         "camera_clock record."
     )
+
+
+def does_not_hold(case: Case) -> Results:
+    """Name the photos for which a clock in a picture cannot hold, and say why."""
+    found = []
+    for state in case.clocks:
+        out = [(d, bound) for d in _dated(case, state) if (bound := _ruled_out(d, state))]
+        if not out:
+            continue
+        kept = [d for d, _ in out]
+        said = tuple(dict.fromkeys(bound.said for _, bound in out))[:TOLD]
+        found.append(
+            Finding(
+                DOES_NOT_HOLD,
+                Standing.NOTE,
+                who(case, state),
+                f"What corrects the clock of {who(case, state)} elsewhere does not hold for "
+                f"{counted(len(kept), 'photo')}: {names(case, kept)}. Corrected, they would "
+                f"contradict this: {' '.join(said)} By the camera's own time they do not, so it "
+                "stays: the clock was set in between, or the clock in the picture was misread.",
+                "Read the clock in the picture again. Ask whoever used the camera whether and when "
+                "its clock was set.",
+                _sources([bound for _, bound in out]),
+                METHOD,
+            )
+        )
+    return tuple(found)
+
+
+def _ruled_out(dated: DatedPhoto, state: ClockState) -> ClockEvidence | None:
+    """Give what rules out every level for a photo that is corrected by none."""
+    first, last = dated.taken.earliest, dated.taken.latest
+    if first is None or last is None or dated.correction is not None:
+        return None
+    at = first + (last - first) / 2
+    off = [level for level in state.levels if not near_zero(level)]
+    out = [ruled_out(level, dated.sha256, at, state) for level in off]
+    return next((bound for bound in out if bound), None)
 
 
 def sound(case: Case) -> Results:
@@ -289,6 +331,7 @@ def _each(evidence: list[ClockEvidence]) -> Iterator[Source]:
 
 CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (
     ("photo-clock-corrected", "A camera's times are corrected by evidence", corrected),
+    (DOES_NOT_HOLD, "A clock in a picture does not hold for all photos", does_not_hold),
     ("photo-clock-sound", "Evidence supports a camera's clock", sound),
     ("photo-clock-set-between", "A camera's clock was set during the job", set_between),
     ("photo-clock-evidence-differs", "Evidence about a clock contradicts itself", conflicts),

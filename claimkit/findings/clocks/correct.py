@@ -12,10 +12,11 @@ from datetime import timedelta
 from zoneinfo import ZoneInfo
 
 from claimkit.findings.clocks.evidence import Shot
+from claimkit.findings.clocks.impossible import ruled_out
 from claimkit.findings.clocks.names import named
 from claimkit.findings.clocks.states import near_zero
 from claimkit.findings.timeline.photo_beside import clock_start_of
-from claimkit.findings.wording import in_words
+from claimkit.findings.wording import in_words, stretch_words
 from claimkit.model.case import ClockCorrection, TimeBasis
 from claimkit.model.clock import ClockEvidence, ClockLevel, ClockState, Shows
 from claimkit.model.moment import Interval
@@ -69,8 +70,10 @@ def _choose(shot: Shot, state: ClockState) -> Chosen | None:
 
     Before a level's own evidence begins the one before it may hold, up to where this photo would
     be later than the next level's first evidence. A time that no level explains leaves all open.
+    A level that would make an impossible time of this photo does not hold for it.
     """
-    rows = _in_part(shot, state)
+    own, at = shot.photo.sha256, shot.at
+    rows = tuple(one for one in _in_part(shot, state) if not ruled_out(one, own, at, state))
     every = [(level, *level.bounds(shot.at)) for level in rows]
     found = []
     for number, (level, low, high) in enumerate(every):
@@ -184,8 +187,8 @@ def amount(found: ClockCorrection) -> str:
     """Say a correction: '11 min 58 s to 13 min slow', or how far either way."""
     if found.low <= ZERO <= found.high:
         return f"at most {in_words(found.low)} fast or {in_words(found.high)} slow"
-    low, high = sorted((abs(found.low), abs(found.high)))
-    return f"{in_words(low)} to {in_words(high)} {'slow' if found.high > ZERO else 'fast'}"
+    way = "slow" if found.high > ZERO else "fast"
+    return f"{stretch_words(found.low, found.high)} {way}"
 
 
 def sentence(found: ClockCorrection) -> str:

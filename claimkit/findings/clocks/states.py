@@ -7,7 +7,7 @@ and counters do not measure a clock, but they can show that it is wrong or that 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -21,6 +21,7 @@ from claimkit.findings.clocks.evidence import (
     shots,
     zero_allowed,
 )
+from claimkit.findings.clocks.impossible import further_bounds, refuted
 from claimkit.findings.clocks.names import HALF_DAY, in_year
 from claimkit.findings.clocks.photo_clocks import ClockShown
 from claimkit.findings.timeline.photo_time import Dating
@@ -68,7 +69,14 @@ def clock_states(
         name = shot.photo.camera.name()
         key = (name, shot.dated.basis) if name else (shot.photo.sha256, None)
         cameras.setdefault(key, []).append(shot)
-    return tuple(_state(rows, known) for _, rows in sorted(cameras.items(), key=_first))
+    states = []
+    for _, rows in sorted(cameras.items(), key=_first):
+        state = _state(rows, known)
+        if state.levels:
+            every = (*state.bounds, *further_bounds(case, rows, begins, zone))
+            state = replace(state, refuted=refuted(state.levels, every))
+        states.append(state)
+    return tuple(states)
 
 
 def _first(item: tuple[tuple[str, TimeBasis | None], list[Shot]]) -> tuple[str, str]:

@@ -23,7 +23,7 @@ from claimkit.findings.clocks.states import clock_states, near_zero
 from claimkit.findings.timeline.photo_beside import Beside, beside_gps, beside_names, clock_start_of
 from claimkit.findings.timeline.photo_time import Dating, dating
 from claimkit.findings.timeline.video_time import video_dated
-from claimkit.findings.wording import in_words
+from claimkit.findings.wording import in_words, stretch_words
 from claimkit.findings.written_time import site_zone
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, ClockCorrection, DatedPhoto, Episode, TimeBasis
@@ -302,9 +302,6 @@ def _shown(clock: ClockShown, photo: Photo) -> str:
     own += " shows a clock"
     if clock.agrees:
         return f"{own} that agrees with the camera's time (record {record})."
-    low, high = sorted((abs(clock.low), abs(clock.high)))
     way = "slow" if clock.high > -clock.low else "fast"
-    return (
-        f"{own} by which the camera was {in_words(low)} to {in_words(high)} {way} "
-        f"(record {record})."
-    )
+    off = stretch_words(clock.low, clock.high)
+    return f"{own} by which the camera was {off} {way} (record {record})."
