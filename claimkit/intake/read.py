@@ -8,7 +8,7 @@ what to do, and the rest is read all the same.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
@@ -18,6 +18,7 @@ from claimkit.intake.contents import Stated
 from claimkit.intake.custody import Shelf, custody_of, pending, read_custody, take_in
 from claimkit.intake.custody_log import clock_behind
 from claimkit.intake.disk import Disk, RealDisk
+from claimkit.intake.entries.corrections import record_id
 from claimkit.intake.entries.stated import JOB, is_record, misplaced, state
 from claimkit.intake.index import Index, Row
 from claimkit.intake.load import Loaded, Loader
@@ -33,6 +34,10 @@ from claimkit.model.photo import OtherFile, Photo
 from claimkit.model.stop import CannotGoOn
 
 Progress = Callable[[int, int], None]
+CORRECT = (
+    'Write it in a new record that replaces this one (replaces = "{}"): the custody log has kept '
+    "this text, and an edit of the file is told as one."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -251,7 +256,7 @@ def _facts(run: _Run, got: _Read, logged: _Logged) -> Facts:
         papers=tuple(sorted(papers, key=lambda paper: paper.path)),
         not_taken=got.found.not_taken,
         custody=logged.custody,
-        problems=_problems(got, logged.problems),
+        problems=_by_new_records(_problems(got, logged.problems), logged.custody),
         holidays=stated.holidays,
     )
 
@@ -276,6 +281,18 @@ def _problems(got: _Read, unlogged: tuple[Problem, ...]) -> tuple[Problem, ...]:
         for unread in got.unread
     ]
     return tuple(sorted(dict.fromkeys(problems), key=lambda p: (p.file != JOB, p.file)))
+
+
+def _by_new_records(problems: tuple[Problem, ...], custody: Custody) -> tuple[Problem, ...]:
+    """Say, where a log has kept a record's text, that a new record corrects it and no edit does."""
+    kept = {line.path for line in custody.lines if line.path}
+    last = {problem.file: problem for problem in problems}
+    return tuple(
+        replace(problem, write=f"{problem.write} {CORRECT.format(record_id(problem.file))}")
+        if is_record(problem.file) and problem.file in kept and last[problem.file] is problem
+        else problem
+        for problem in problems
+    )
 
 
 def _merged(photos: Iterable[Photo]) -> tuple[Photo, ...]:

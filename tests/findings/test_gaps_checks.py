@@ -133,7 +133,7 @@ def test_stations_together_need_more_than_one_alone():
     later = {"a": "4.07", "b": "3.0", "c": "3.0"}
     records = [dry(3, station=s, record_id=f"d-{s}") for s in stations]
     records += [handover(later[s], station=s, record_id=f"h-{s}") for s in stations]
-    case = worked_out(*records, design_gap_max=mm(6))
+    case = worked_out(*records, design_gap_max=mm(6), station=())
     assert [f.where for f in RUN["gap-opened"](case)] == ["seam s1, station a"]
     together = said("gap-seam-together", case).message
     assert "3 stations judged together (k = 2.13)" in together
@@ -143,7 +143,7 @@ def test_stations_together_need_more_than_one_alone():
 def test_fits_together_need_more_than_one_alone():
     # 0.19 mm inside the limit is 1.88 u: enough alone (1.645), not among three (2.13).
     records = [dry("3.81", station=s, record_id=f"d-{s}") for s in "abc"]
-    case = worked_out(*records)
+    case = worked_out(*records, station=())
     assert len(RUN["gap-in-at-dry-fit"](case)) == 3
     assert (
         "3 stations together: cannot tell at a, b and c." in said("gap-seam-together", case).message
@@ -175,7 +175,8 @@ def test_readings_of_two_episodes_may_differ():
 def test_stations_together_all_unchanged_support():
     records = [dry(3, station=s, record_id=f"d-{s}") for s in "ab"]
     records += [handover(3, station=s, record_id=f"h-{s}") for s in "ab"]
-    assert said("gap-seam-together", worked_out(*records)).standing is Standing.SUPPORTS
+    together = said("gap-seam-together", worked_out(*records, station=()))
+    assert together.standing is Standing.SUPPORTS
 
 
 def test_unknown_seams_are_named_not_hidden():

@@ -388,7 +388,10 @@ def test_files_damaged_at_random_never_stop_the_reading(seed: int, which: str) -
     files = {path: text.encode() for path, text in texts.items()} | {which: bytes(data)}
     job = files.pop("job.toml")
     written = read_all(("job.toml", job), files.items(), FILES)
-    assert written.problems or (written.job and len(written.records) == len(RECORDS))
+    # A record that a whole one replaces asks for nothing any more, however it is damaged.
+    replaced = {f"records/{record.replaces}.toml" for record in written.records}
+    there = {record.path for record in written.records} | replaced
+    assert written.problems or (written.job and there >= RECORDS.keys())
     for problem in written.problems:
         assert problem.found.endswith(".")
         assert problem.write.endswith((".", "?", "…"))

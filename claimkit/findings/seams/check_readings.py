@@ -16,6 +16,7 @@ from claimkit.findings.seams.pairs import contradiction, same_episode
 from claimkit.findings.seams.photo_readings import from_photos
 from claimkit.findings.seams.readings import (
     ONE_SIDED,
+    has_station,
     read_all,
     resolution_mm,
     stands_apart,
@@ -115,7 +116,11 @@ def no_witness(case: Case) -> Results:
     found = []
     for record, body in readings_records(case):
         shown = _shown_in_photos(case, record.id)
-        bare = [r.station for r in body.at if not r.witness and r.station not in shown]
+        bare = [
+            r.station
+            for r in body.at
+            if not r.witness and r.station not in shown and has_station(case, body.seam, r.station)
+        ]
         if bare:
             found.append(
                 Finding(
@@ -184,7 +189,7 @@ def finer_than_instrument(case: Case) -> Results:
         step = resolution_mm(body)
         for number, reading in enumerate(body.at, start=1):
             finer = [gap.written for gap in reading.gap if step and _between_marks(gap.mm, step)]
-            if finer and step:
+            if finer and step and has_station(case, body.seam, reading.station):
                 source = Source(
                     path=record.path, sha256=record.sha256, key_path=f"at[{number}].gap"
                 )

@@ -22,7 +22,7 @@ from claimkit.findings.seams.pairs import (
     unlike_in,
 )
 from claimkit.findings.seams.photo_readings import from_photos, marked
-from claimkit.findings.seams.readings import read_all
+from claimkit.findings.seams.readings import has_station, read_all
 from claimkit.findings.seams.states import FIXED_STAGES
 from claimkit.findings.seams.words import between
 from claimkit.model.answers import Answer
@@ -39,7 +39,8 @@ from claimkit.model.stages import Event, Stage
 def work_out(case: Case) -> Case:
     """Fill the case's readings and comparisons."""
     typed, _ = read_all(case)
-    readings = (*typed, *marked(case), *from_photos(case))
+    every = (*typed, *marked(case), *from_photos(case))
+    readings = tuple(r for r in every if has_station(case, r.seam, r.station))
     case = replace(case, readings=_sorted(case, readings))
     return replace(case, comparisons=tuple(_compared(case)))
 

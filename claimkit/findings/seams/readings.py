@@ -58,6 +58,18 @@ class _Typed:
     key: str
 
 
+def has_station(case: Case, seam_id: str, name: str) -> bool:
+    """Tell whether a station is one of its seam in job.toml; a name that is none is used nowhere.
+
+    A seam that names no stations is read where the records say.
+    """
+    job = case.facts.job
+    seam = job.seam_named(seam_id) if job else None
+    if seam is None or not seam.station:
+        return True
+    return any(station.id == name for station in seam.station)
+
+
 def read_all(case: Case) -> tuple[tuple[GapReading, ...], tuple[NotUsable, ...]]:
     """Turn every readings record in force into gap readings; name those that cannot be used."""
     found: list[GapReading] = []
@@ -78,6 +90,8 @@ def of_record(case: Case, record: Record) -> Iterator[GapReading | NotUsable]:
         return
     row = BY_INSTRUMENT[body.instrument]
     for typed in _by_station(body):
+        if not has_station(case, body.seam, typed.station):
+            continue  # told as a problem of its file, and used nowhere
         source = Source(path=record.path, sha256=record.sha256, key_path=typed.key)
         fault = _fault(row, body, typed)
         resolution = resolution_mm(body)

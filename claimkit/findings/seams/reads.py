@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from claimkit.findings.delivery.readiness import Step, steps
 from claimkit.findings.pieces import plain_piece, same_piece
+from claimkit.findings.seams.readings import has_station
 from claimkit.findings.seams.states import FIXED_STAGES
 from claimkit.findings.wording import record_source
 from claimkit.findings.written_time import site_zone, stretch_of
@@ -103,7 +104,7 @@ def _read(case: Case, seam: str, step: Step, event: Event) -> tuple[set[str], tu
             continue
         taken = stretch_of(body.taken, site_zone(case.facts))
         if _is_since(body.stage, taken, step, event):
-            found |= {reading.station for reading in body.at}
+            found |= {r.station for r in body.at if has_station(case, seam, r.station)}
             sources.append(record_source(record, "taken"))
     for photo in case.readings:
         # What a photo shows is no readings record; those that decide are readings all the same.

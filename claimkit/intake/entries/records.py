@@ -106,8 +106,20 @@ def read_all(
     again = told_again(read)
     replaced, told = _across(job_draft, drafts, known_paths, again)
     problems.extend(told)
+    settled = _settled(drafts, replaced)
+    problems = [problem for problem in problems if problem.file not in settled]
     whole_job = job_draft.body.build() if job_draft and job_draft.whole and job_draft.body else None
     return Written(whole_job, _marked(read, replaced, again), _by_file(problems))
+
+
+def _settled(drafts: Iterable[_Draft], replaced: dict[str, str]) -> set[str]:
+    """Give the paths of the records that one that can be used replaces: nothing is asked of them.
+
+    A record is never rewritten, so a mistake in it is settled by its correction and by nothing
+    else.
+    """
+    by_id = {draft.link.id: draft for draft in drafts}
+    return {by_id[old].path for old, new in replaced.items() if old in by_id and by_id[new].whole}
 
 
 def told_again(records: Iterable[Record]) -> dict[str, str]:
