@@ -95,7 +95,7 @@ class Refusing:
 
 FULL = (errno.ENOSPC, "The disk is full: free some space and run this again.")
 REFUSED = [
-    (("packet", "--for", "carrier", *DAY), *FULL),
+    (("packet", "--for", "own", *DAY), *FULL),
     (("annex", "--for", "carrier", *DAY), *FULL),
     (("timestamp",), *FULL),
     (("notice", *kill_commands.NOTICE, *DAY), *FULL),

@@ -206,6 +206,10 @@ def test_fastened_again_after_sealing_is_open_again() -> None:
         ((unpacking(ended=moment("2026-05-04 10:00")),), "before it began"),
         ((delivery(), step(Event.DRY_FIT, "2026-05-03")), "before the goods arrived"),
         ((delivery(), unpacking(on="2026-05-03")), "before the goods arrived"),
+        ((delivery(), dry(3, taken="2026-05-03 10:00")), "before the goods arrived"),
+        ((delivery(), dry(3, taken="2026-05-03 10:00", piece="old panel")), None),
+        # No record says fastened: a seal before the dry fit is out of order all the same.
+        ((DRY, step(Event.SEALED, "2026-05-04")), "is before dry fit"),
         ((delivery(), step(Event.DRY_FIT, "2026-05-03", piece="old panel")), None),
         ((delivery(), unpacking(began=moment("2026-05-04"))), None),  # on that day: may be
         ((FASTENED, SEALED, DRY), None),

@@ -19,6 +19,7 @@ from claimkit.model.stages import Event, Stage
 from tests.build import case, facts, job, moment, seam
 from tests.findings.gap_build import fastening, milestone
 from tests.findings.line_build import all_read, at_places, dry_fit, fixed, handed_over
+from tests.findings.work_build import delivery
 
 PAIR = at_places(0, 1000)
 SEALED = milestone(Event.SEALED, "2026-05-06 09:00", "m-sealed")
@@ -216,3 +217,32 @@ def test_the_pieces_that_stood_together_have_begun_and_others_have_not():
     assert found[("panel 2", "the sealant")] is False
     begun = dry_fit(3)
     assert {c.open_now for c in last_chances(of(begun)) if c.before == "fastening"} == {True}
+
+
+@pytest.mark.parametrize(
+    "sealed, gone",
+    [
+        ("2026-05-06 09:00", True),  # two days after the truck came
+        ("2026-04-28 09:00", False),  # a week before it: the date cannot be
+        ("2026-05-04 12:00", False),  # before anything was fastened
+    ],
+)
+def test_a_seal_at_an_impossible_time_makes_nothing_gone(sealed: str, gone: bool) -> None:
+    records = (delivery(), dry_fit(3, 3), fastening(), milestone(Event.SEALED, sealed, "m-sealed"))
+    whole = of(*records)
+    assert any(chance.gone for chance in last_chances(whole)) is gone
+    assert bool(sealed_unread(whole)) is gone
+    told_of = [f for f in whole.findings if f.rule == "work-order"]
+    assert bool(told_of) is not gone
+    printed = " ".join(" ".join(status(whole)).split())
+    assert ("m-sealed) is before" in printed) is not gone
+    assert ("GONE FOR GOOD" in printed) is gone
+
+
+def test_a_fastening_at_an_impossible_time_makes_nothing_gone() -> None:
+    whole = of(delivery(), fastening("2026-04-28 09:00"))
+    (chance,) = [c for c in last_chances(whole) if c.before == "fastening"]
+    assert not chance.gone
+    assert "record m-fastened says fastened at a time that cannot be" in chance.text
+    (after,) = [c for c in last_chances(of(delivery(), fastening())) if c.before == "fastening"]
+    assert after.gone

@@ -130,12 +130,31 @@ def grouped(chosen: list[Finding]) -> list[str]:
         if len(members) == 1 or first.rule in EACH:
             lines += [line for found in members for line in finding(found)]
             continue
+        several = len({f.where for f in members}) < len(members)
+        if several and not all(_head(f.message) for f in members):
+            lines += [line for told in _by_place(members) for line in finding(told)]
+            continue
         places = "; ".join(_places(members))
         title = titles.get(first.rule, first.rule).rstrip(".")
         nexts = " ".join(dict.fromkeys(f.do_next for f in members if f.do_next))
         told = replace(first, where=title, message=f"{places}.", do_next=nexts)
         lines += finding(told)
     return lines
+
+
+def _by_place(members: list[Finding]) -> list[Finding]:
+    """Give one finding for each place, with all that is said of it; none loses what it says."""
+    places: dict[str, list[Finding]] = {}
+    for found in members:
+        places.setdefault(found.where, []).append(found)
+    return [
+        replace(
+            same[0],
+            message=" ".join(dict.fromkeys(f.message for f in same)),
+            do_next=" ".join(dict.fromkeys(f.do_next for f in same if f.do_next)),
+        )
+        for same in places.values()
+    ]
 
 
 def not_checked(case: Case, *prefixes: str) -> list[str]:

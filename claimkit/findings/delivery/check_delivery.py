@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from claimkit.findings.claim.worksheet import shipment_of
+from claimkit.findings.delivery.impossible_steps import WITH_THE_GOODS
 from claimkit.findings.delivery.received import CARTONS, COUNTS, NOT_FOUND, UNITS, deliveries_of
-from claimkit.findings.delivery.work_order import WITH_THE_GOODS
 from claimkit.findings.wording import job_source, record_source
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Difference, Finding, NotChecked, Standing

@@ -8,27 +8,22 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from claimkit.findings.delivery.readiness import steps
-from claimkit.findings.pieces import same_piece
+from claimkit.findings.delivery.impossible_steps import before_arrival
 from claimkit.findings.scope import shipment_of_record
 from claimkit.findings.timeline.chains import chains, out_of_order
 from claimkit.findings.timeline.stretches import contradicts
 from claimkit.findings.wording import record_source
 from claimkit.findings.written_time import site_zone, stretch_of
-from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Finding, NotChecked, Standing
-from claimkit.model.moment import Interval, before
 from claimkit.model.records import Delivery, Milestone, Record, Unpacking
 from claimkit.model.source import Source
-from claimkit.model.stages import Event
 
 Results = tuple[Finding | NotChecked, ...]
 
 METHOD = "claimkit method: episodes (docs/rules.md)"
-WITH_THE_GOODS = (Event.DRY_FIT, Event.FASTENED, Event.SEALED, Event.HANDOVER)
 CORRECT = (
     "Look which time is right, and write it in a new record that names the one it replaces. Until "
-    "then no photo is placed by these times."
+    "then no photo is placed by these times, and nothing is called gone because of them."
 )
 
 
@@ -102,37 +97,13 @@ def _out_of_order(case: Case) -> Iterator[Finding]:
 
 def _before_arrival(case: Case) -> Iterator[Finding]:
     """Tell of work with goods that had not come yet, as far as the goods can be told apart."""
-    arrivals = _arrivals(case)
-    zone = site_zone(case.facts)
-    done: list[tuple[Record, str, Interval, str]] = [
-        (s.record, s.body.event.value, s.began, s.body.began.said)
-        for s in steps(case, *WITH_THE_GOODS)
-        if same_piece(s.body.piece, None)
-    ]
-    for record in case.facts.in_force(Unpacking):
-        if isinstance(record.body, Unpacking) and record.body.began:
-            began = record.body.began
-            done.append((record, "unpacking", stretch_of(began, zone), began.said))
-    for record, what, start, written in done:
-        shipment = shipment_of_record(case, record)
-        mine = [a for a in arrivals if shipment in (None, a[0])]
-        if mine and all(before(start, arrived) is Answer.YES for _, arrived, _ in mine):
-            source = mine[0][2]
-            message = (
-                f"{what.capitalize()} {written} (record {record.id}) is before the goods arrived "
-                f"(record {source.id})."
-            )
-            sources = (record_source(record, "began"), record_source(source, "arrived"))
-            yield _contradiction("work-order", _where(case, record), message, sources)
-
-
-def _arrivals(case: Case) -> list[tuple[str | None, Interval, Record]]:
-    zone = site_zone(case.facts)
-    return [
-        (shipment_of_record(case, record), stretch_of(record.body.arrived, zone), record)
-        for record in case.facts.in_force(Delivery)
-        if isinstance(record.body, Delivery) and record.body.arrived
-    ]
+    for record, what, key, written, delivery in before_arrival(case):
+        message = (
+            f"{what[0].upper()}{what[1:]} {written} (record {record.id}) is before the goods "
+            f"arrived (record {delivery.id})."
+        )
+        sources = (record_source(record, key), record_source(delivery, "arrived"))
+        yield _contradiction("work-order", _where(case, record), message, sources)
 
 
 def _contradiction(rule: str, where: str, message: str, sources: tuple[Source, ...]) -> Finding:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from claimkit.findings.delivery.impossible_steps import impossible_steps
 from claimkit.findings.pieces import same_piece
 from claimkit.findings.seams.gaps import of_station, seam_sources, seams_of, stations_of
 from claimkit.findings.seams.pairs import milestones
@@ -34,13 +35,15 @@ AFTER_SEALING = (Stage.SEALED, Stage.HANDOVER, Stage.COMPLAINT)
 class DryFitLacking:
     """Stations of a seam of one set of pieces without a usable reading at the dry fit.
 
-    `stations` is empty where the seam names none. `fixed` where the pieces are fastened.
+    `stations` is empty where the seam names none. `fixed` where the pieces are fastened;
+    `doubtful` is the record that says so at an impossible time, where nothing else does.
     """
 
     seam: Seam
     piece: str | None
     stations: tuple[str, ...]
     fixed: bool
+    doubtful: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +94,7 @@ def last_chances(case: Case) -> tuple[LastChance, ...]:
 
 def dry_fit_lacking(case: Case) -> Iterator[DryFitLacking]:
     """Give the seams with stations unread at the dry fit; an interlocking joint shows no gap."""
+    impossible = impossible_steps(case)
     for seam in seams_of(case):
         if seam.joint is Joint.INTERLOCKING:
             continue
@@ -98,10 +102,13 @@ def dry_fit_lacking(case: Case) -> Iterator[DryFitLacking]:
             stations = _stations(case, seam, piece)
             lacking = [s for s in stations if Stage.DRY_FIT not in _read_in(case, seam, s, piece)]
             if lacking or not stations:
-                fixed = bool(milestones(case, Event.FASTENED, seam.id, piece)) or any(
+                said = [r.id for r, _ in milestones(case, Event.FASTENED, seam.id, piece)]
+                sure = [name for name in said if name not in impossible]
+                fixed = bool(sure) or any(
                     _read_in(case, seam, s, piece) & FIXED_STAGES for s in lacking
                 )
-                yield DryFitLacking(seam, piece, tuple(lacking), fixed)
+                doubtful = said[0] if said and not fixed else None
+                yield DryFitLacking(seam, piece, tuple(lacking), fixed, doubtful)
 
 
 def _loose(case: Case) -> Iterator[LastChance]:
@@ -115,6 +122,11 @@ def _loose(case: Case) -> Iterator[LastChance]:
             else "no usable reading at the dry fit. Set the pieces together, level and clamped, "
             "and read them with a photo of each."
         )
+        if one.doubtful:
+            text = (
+                f"no usable reading at the dry fit, and record {one.doubtful} says fastened at a "
+                "time that cannot be. Mend that record; read them if they still stand loose."
+            )
         yield LastChance(
             seam=one.seam.id,
             piece=one.piece,

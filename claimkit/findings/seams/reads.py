@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from claimkit.findings.delivery.impossible_steps import impossible_steps
 from claimkit.findings.delivery.readiness import Step, steps
 from claimkit.findings.pieces import plain_piece, same_piece
 from claimkit.findings.seams.readings import has_station
@@ -44,12 +45,23 @@ def sealed_unread(case: Case) -> tuple[Unread, ...]:
 def still_unread(case: Case) -> tuple[Unread, ...]:
     """Give the seams that are fastened, not sealed, and have a station unread since then."""
     sealed = {(seam, plain_piece(s.body.piece)): s for seam, s in _steps_of(case, Event.SEALED)}
+    doubtful = impossible_steps(case)
+    unsure = {
+        (seam, plain_piece(s.body.piece))
+        for s in steps(case, Event.SEALED)
+        if s.record.id in doubtful
+        for seam in _seams(case, s)
+    }
     return tuple(
         unread
         for unread in _unread(case, Event.FASTENED)
-        if (done := sealed.get((unread.seam, plain_piece(unread.piece)))) is None
-        # Sealed, taken apart and fastened again: it is open once more.
-        or before(done.began, unread.step.began) is Answer.YES
+        # Whether it is sealed is not known where the only record of it has an impossible time.
+        if (unread.seam, plain_piece(unread.piece)) not in unsure - sealed.keys()
+        and (
+            (done := sealed.get((unread.seam, plain_piece(unread.piece)))) is None
+            # Sealed, taken apart and fastened again: it is open once more.
+            or before(done.began, unread.step.began) is Answer.YES
+        )
     )
 
 
@@ -64,9 +76,13 @@ def read_in_time(case: Case) -> tuple[Unread, ...]:
 
 
 def _steps_of(case: Case, event: Event) -> Iterator[tuple[str, Step]]:
-    """Give each seam with its last milestone of this event, for each set of pieces."""
+    """Give each seam with its last milestone of this event, for each set of pieces.
+
+    A milestone with an impossible time is none of them.
+    """
     last: dict[tuple[str, str], Step] = {}
-    for step in steps(case, event):
+    doubtful = impossible_steps(case)
+    for step in (one for one in steps(case, event) if one.record.id not in doubtful):
         for seam in _seams(case, step):
             last[seam, plain_piece(step.body.piece)] = step
     for (seam, _), step in last.items():

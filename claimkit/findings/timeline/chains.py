@@ -46,6 +46,8 @@ STEPS: tuple[Event, ...] = (
 MUST_PRECEDE: tuple[tuple[Event, Event], ...] = (
     (Event.INSTALLATION_STARTED, Event.FASTENED),
     (Event.DRY_FIT, Event.FASTENED),
+    (Event.DRY_FIT, Event.SEALED),
+    (Event.DRY_FIT, Event.HANDOVER),
     (Event.FASTENED, Event.SEALED),
     (Event.FASTENED, Event.HANDOVER),
     (Event.SEALED, Event.HANDOVER),
