@@ -320,6 +320,7 @@ def _reading(reading: GapReading) -> dict[str, Any]:
         "instrument": reading.instrument,
         "meaning": reading.meaning.value,
         "card": reading.card,
+        "over_sealant": reading.over_sealant,
         "state": list(reading.state),
         "celsius": reading.celsius,
         "source": _source(reading.source),

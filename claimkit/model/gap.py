@@ -50,6 +50,7 @@ class GapReading:
     tells whether each named photo is itself dated in the right stage. `piece` names a replacement
     piece, `remarks` say how the repeats were treated. `meaning` says what was met; `state_of` is
     the id of the record that tells how the pieces stood, `card` the scale card read in photos.
+    `over_sealant` marks one of a filled joint, which is compared with nothing.
     """
 
     seam: str
@@ -71,6 +72,7 @@ class GapReading:
     meaning: Meaning = Meaning.FACES
     state_of: str | None = None
     card: int | None = None
+    over_sealant: bool = False
 
 
 @dataclass(frozen=True, slots=True)

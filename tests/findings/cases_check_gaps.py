@@ -75,6 +75,11 @@ CASES: dict[str, tuple[Callable[[], Case], Callable[[], Case]]] = {
         lambda: full(dry(3, clamped=False), handover(3)),
         lambda: full(dry(3, clamped=True), handover(3)),
     ),
+    # The joint was filled on the 6th: the handover of the 8th reads the sealant.
+    "gap-over-sealant": (
+        lambda: full(dry(3), fastening(), milestone(Event.SEALED, "2026-05-06 09:00"), handover(3)),
+        lambda: full(dry(3), fastening(), milestone(Event.SEALED, "2026-05-09 09:00"), handover(3)),
+    ),
     "gap-state-not-recorded": (
         lambda: full(dry(3, set_level=None)),
         lambda: full(dry(3, set_level=True)),

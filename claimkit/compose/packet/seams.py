@@ -18,6 +18,7 @@ from claimkit.compose.phrases import (
     stretch,
 )
 from claimkit.findings.claim.worksheet import shipment_of
+from claimkit.findings.seams.sealant import TOLD as OVER_SEALANT
 from claimkit.model.case import Reader
 from claimkit.model.document import Block, GapPlot, GapPoint, Paragraphs, Section, Statement
 from claimkit.model.gap import Change, Comparison, GapReading, Meaning
@@ -67,6 +68,11 @@ def _seam(view: View, seam: Seam, readings: list[GapReading]) -> list[Block]:
         blocks.append(GapPlot(title, points, low, high, f"Gap, {title}: {told}"))
     compared = [c for c in view.case.comparisons if c.seam == seam.id]
     blocks += _answers(view, compared, design)
+    filled = [r for r in readings if r.over_sealant]
+    if filled:
+        shown = "; ".join(f"{r.station}, {r.stage.value}" for r in filled)
+        text = f"{OVER_SEALANT[0].upper()}{OVER_SEALANT[1:]} ({shown}). Compared with nothing."
+        blocks.append(Paragraphs((say(text, *_sources(view, *filled), RULE),)))
     blocks += seam_lines.blocks(view, seam, design)
     blocks.append(_readings(view, readings))
     blocks.append(_budget(readings))
@@ -87,7 +93,8 @@ def _sources(view: View, *readings: GapReading | None) -> tuple[Source, ...]:
 
 def _point(view: View, reading: GapReading) -> GapPoint:
     where = f"{reading.stage.value}{_seen(reading)}"
-    text = f"{where}: {gap(reading.measurement)}"
+    filled = f", {OVER_SEALANT}" if reading.over_sealant else ""
+    text = f"{where}: {gap(reading.measurement)}{filled}"
     statement = say(text, *_sources(view, reading), BUDGET)
     expanded = COVERAGE_FACTOR * reading.measurement.u_mm
     return GapPoint(where, reading.measurement.value_mm, expanded, statement)
@@ -156,7 +163,7 @@ def _readings(view: View, readings: list[GapReading]) -> Block:
             r.station,
             r.stage.value,
             stretch(r.taken, view.zone),
-            ", ".join(r.written),
+            ", ".join(r.written) + (" (over the sealant)" if r.over_sealant else ""),
             gap(r.measurement),
             r.instrument,
             f"{r.celsius:g} °C" if r.celsius is not None else "–",

@@ -13,6 +13,7 @@ from claimkit.compose.terminal.photo_gap_lines import photo_gaps
 from claimkit.compose.terminal.text import section, wrapped
 from claimkit.findings.seams.check_gaps import left_open
 from claimkit.findings.seams.rule_names import RULES
+from claimkit.findings.seams.sealant import TOLD as OVER_SEALANT
 from claimkit.findings.unread import may_stand_in
 from claimkit.model.case import Case, Finding
 from claimkit.model.gap import Change, Comparison, GapReading
@@ -64,6 +65,8 @@ def _station(case: Case, overall: Comparison) -> list[str]:
             fit = f", {fit_told(overall.at_before or overall.at_dry_fit)}"
         elif reading == overall.after:
             fit = f", {fit_told(overall.now)}"
+        elif reading.over_sealant:
+            fit = f", {OVER_SEALANT}"
         when = f"{reading.stage.value}, {stretch(reading.taken, zone)}"
         lines += wrapped(f"{when}: {gap(reading.measurement)}{fit}", " " * 6)
     lines += _change(overall)

@@ -10,6 +10,7 @@ from claimkit.compose.terminal.text import wrapped
 from claimkit.findings.seams.gaps import of_station, overall
 from claimkit.findings.seams.pairs import ORDER, contradiction
 from claimkit.findings.seams.readings import NotUsable, of_record
+from claimkit.findings.seams.sealant import TOLD as OVER_SEALANT
 from claimkit.findings.seams.words import named
 from claimkit.model.case import Case
 from claimkit.model.gap import Change, Comparison, Fit, GapReading
@@ -91,6 +92,8 @@ def _first(case: Case, reading: GapReading) -> str:
 
 def _alone(case: Case, reading: GapReading) -> str:
     """Say why a reading is compared with nothing."""
+    if reading.over_sealant:
+        return f"{OVER_SEALANT[0].upper()}{OVER_SEALANT[1:]}. Compared with nothing."
     against = contradiction(case, reading)
     if against:
         return f"Compared with nothing: {against}"
