@@ -20,8 +20,6 @@ COVERAGE_FACTOR = 2
 NBSP = "\N{NO-BREAK SPACE}"
 CAMERA_SECONDS = 2.5
 """A camera's whole second, one either side, prints as that second."""
-HEAT_SAID_MM = 0.1
-"""What temperature did to a gap is said beside its change where it is more than this."""
 
 
 def site_zone(case: Case) -> ZoneInfo:
@@ -136,11 +134,16 @@ def fit_told(judged: FitJudgement) -> str:
 
 
 def heat_out(compared: Comparison) -> str:
-    """Say what temperature did and was taken out of a change; empty for 0.1 mm or less."""
+    """Say what temperature did and was taken out of a change, where it changes a printed digit."""
     heat, first, second = compared.change.heat_mm, compared.before, compared.after
-    if heat is None or first is None or second is None or round(abs(heat) - HEAT_SAID_MM, 6) <= 0:
+    found = compared.change.difference
+    if heat is None or first is None or second is None or found is None:
         return ""
-    return f"after taking out {heat:+.2f} mm for {first.celsius:g} °C to {second.celsius:g} °C"
+    places = decimals(COVERAGE_FACTOR * found.u_mm)
+    if round(found.value_mm, places) == round(found.value_mm + heat, places):
+        return ""
+    shown = f"{heat:+.2f}" if abs(heat) >= 0.01 else f"{heat:+.1g}"
+    return f"after taking out {shown} mm for {first.celsius:g} °C to {second.celsius:g} °C"
 
 
 def millimetres(value: float | None) -> str:

@@ -40,7 +40,7 @@ def for_customer(known: Case) -> dict[str, str]:
         # 900 mm × 70e-6/K is 0.063 mm/K (published working value).
         (20, 22, "after taking out -0.13 mm for 20 °C to 22 °C"),
         (22, 20, "after taking out +0.13 mm for 22 °C to 20 °C"),
-        (20, 21, ""),  # 0.06 mm: not over 0.1 mm
+        (20, 21, "after taking out -0.06 mm for 20 °C to 21 °C"),  # it changes a printed digit
         (20, 20, ""),
     ],
 )
@@ -55,6 +55,26 @@ def test_what_temperature_did_stands_beside_the_change(first: int, second: int, 
     assert said in means
 
 
+@pytest.mark.parametrize(
+    "later, moved",
+    [("3.00", False), ("3.20", False), ("3.45", True), ("2.55", True)],
+)
+def test_a_difference_that_is_shown_is_not_called_unchanged(later: str, moved: bool) -> None:
+    """U of the difference is 0.29 mm (two readings, operator 0.1 mm each): 0.45 is more than it.
+
+    The tolerance is 0.8 mm, so that the answer stays; only its words say what is meant.
+    """
+    known = case(known_facts(dry(3), handover(later)))
+    words = "changed by less than the 0.8 mm that matters"
+    printed = " ".join(" ".join(gaps(known)).split())
+    assert ("UNCHANGED between" in printed) is not moved
+    assert (f"C{words[1:]} (entered) between" in printed) is moved
+    assert (words in for_customer(known)["What it means"]) is moved
+    (found,) = [f for f in known.findings if f.rule == "gap-unchanged"]
+    assert (f"It {words} between" in found.message) is moved
+    assert ("It is unchanged within" in found.message) is not moved
+
+
 def test_what_happens_next_names_seam_and_stations() -> None:
     """Two stations that one reading each would settle, in one sentence with both names."""
     tape = {"instrument": Instrument.TAPE_16TH}
@@ -64,10 +84,11 @@ def test_what_happens_next_names_seam_and_stations() -> None:
             handover(3, record_id="r2", **tape),
             dry(3, record_id="r3", station="foot"),
             handover(3, record_id="r4", station="foot", **tape),
+                station=(),
         )
     )
     text = for_customer(known)["What happens next"]
-    assert text.startswith("Seam s1, stations top, foot: Read it ")
+    assert text.startswith("Seam s1, stations foot, top: Read it ")
 
 
 def test_a_fit_that_turns_with_the_temperature_is_told_so_to_the_customer() -> None:

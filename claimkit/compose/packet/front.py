@@ -16,6 +16,7 @@ from claimkit.compose.packet.goods import shipment_table
 from claimkit.compose.packet.view import FAR_FUTURE, View
 from claimkit.compose.phrases import heat_out
 from claimkit.findings.delivery.received import CONDITION
+from claimkit.findings.seams.words import moved_within
 from claimkit.findings.wording import counted
 from claimkit.model.answers import Answer
 from claimkit.model.case import Difference, Element, Reader, Standing
@@ -198,10 +199,11 @@ def _told(c: Comparison) -> str:
         words.append(f"{_fit(c.at_dry_fit)} at the {c.before.stage.value}")
     if c.before and c.after:
         heat = f", {heat_out(c)}" if heat_out(c) else ""
+        still = moved_within(c.change) or "unchanged"
         words.append(
             {
                 Change.CANNOT_TELL: f"whether it changed between {c.between} cannot be told",
-                Change.UNCHANGED: f"unchanged between {c.between}{heat}",
+                Change.UNCHANGED: f"{still} between {c.between}{heat}",
                 Change.OPENED: f"opened between {c.between}{heat}",
                 Change.CLOSED: f"closed between {c.between}{heat}",
             }[c.change.change]

@@ -19,6 +19,7 @@ from claimkit.compose.phrases import (
 )
 from claimkit.findings.claim.worksheet import shipment_of
 from claimkit.findings.seams.sealant import TOLD as OVER_SEALANT
+from claimkit.findings.seams.words import moved_within
 from claimkit.model.case import Reader
 from claimkit.model.document import Block, GapPlot, GapPoint, Paragraphs, Section, Statement
 from claimkit.model.gap import Change, Comparison, GapReading, Meaning
@@ -151,7 +152,8 @@ def _cells(c: Comparison) -> tuple[str, ...]:
         (f"{c.station}, {c.piece}" if c.piece else c.station) + _how(c),
         c.between or "–",
         fit_told(first) if c.before else NOT_READ,
-        change.change.value + (f" ({percent(shown)})" if shown is not None else ""),
+        (moved_within(change) or change.change.value)
+        + (f" ({percent(shown)})" if shown is not None else ""),
         gap(change.difference) if change.difference else "–",
         fit_told(c.now) if c.after else NOT_READ,
     )

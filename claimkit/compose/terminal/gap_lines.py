@@ -14,6 +14,7 @@ from claimkit.compose.terminal.text import section, wrapped
 from claimkit.findings.seams.check_gaps import left_open
 from claimkit.findings.seams.rule_names import RULES
 from claimkit.findings.seams.sealant import TOLD as OVER_SEALANT
+from claimkit.findings.seams.words import moved_within
 from claimkit.findings.unread import may_stand_in
 from claimkit.model.case import Case, Finding
 from claimkit.model.gap import Change, Comparison, GapReading
@@ -86,7 +87,8 @@ def _change(compared: Comparison) -> list[str]:
     odds = (change.p_opened, change.p_closed, change.p_unchanged)
     names = ("opened", "closed", "unchanged")
     shown = ", ".join(f"{n} {percent(p)}" for n, p in zip(names, odds, strict=True))
-    text = f"{change.change.value.upper()} between {compared.between}: "
+    said = moved_within(change) or change.change.value.upper()
+    text = f"{said[0].upper()}{said[1:]} between {compared.between}: "
     lines = wrapped(f"{text}{gap(change.difference)} ({shown})", " " * 6, "  ")
     heat = heat_out(compared)
     return lines + (wrapped(heat, " " * 6) if heat else [])

@@ -11,7 +11,7 @@ from claimkit.findings.seams.gaps import of_station, overall
 from claimkit.findings.seams.pairs import ORDER, contradiction
 from claimkit.findings.seams.readings import NotUsable, of_record
 from claimkit.findings.seams.sealant import TOLD as OVER_SEALANT
-from claimkit.findings.seams.words import named
+from claimkit.findings.seams.words import moved_within, named
 from claimkit.model.case import Case
 from claimkit.model.gap import Change, Comparison, Fit, GapReading
 from claimkit.model.records import Record
@@ -69,7 +69,7 @@ def _change(compared: Comparison) -> list[str]:
     }
     said = words.get(
         change.change,
-        f"{change.change.value.upper()} {since}: {gap(change.difference)} "
+        f"{_in_a_word(compared)} {since}: {gap(change.difference)} "
         f"({percent(odds.get(change.change))})",
     )
     lines = wrapped(said, INDENT)
@@ -78,6 +78,11 @@ def _change(compared: Comparison) -> list[str]:
     if change.change is Change.CANNOT_TELL and change.settle:
         lines += wrapped(f"To settle it: {change.settle}", INDENT)
     return lines
+
+
+def _in_a_word(compared: Comparison) -> str:
+    said = moved_within(compared.change) or compared.change.change.value.upper()
+    return f"{said[0].upper()}{said[1:]}"
 
 
 def _first(case: Case, reading: GapReading) -> str:

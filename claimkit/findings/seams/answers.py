@@ -164,7 +164,7 @@ def change_of(job: Job | None, seam: Seam, pair: Pair) -> ChangeJudgement:
     because = (
         f"{facts} A change of over {plain_mm(tolerance)} matters: opened "
         f"{percent(numbers.p_opened)}, closed {percent(numbers.p_closed)}, unchanged "
-        f"{percent(numbers.p_unchanged)}. {_verdict(numbers.change, before, after, tolerance)}"
+        f"{percent(numbers.p_unchanged)}. {_verdict(numbers.change, difference, pair, tolerance)}"
         f"{_holds_more(before, after, pair.skipped)}"
     )
     settle = ""
@@ -258,9 +258,11 @@ def _difference_text(
     )
 
 
-def _verdict(answer: Change, before: GapReading, after: GapReading, tolerance: float) -> str:
-    stretch = between(before, after)
-    if answer is Change.UNCHANGED:
+def _verdict(answer: Change, difference: Measurement, pair: Pair, tolerance: float) -> str:
+    stretch = between(pair.before, pair.after)
+    if answer is Change.UNCHANGED and abs(difference.value_mm) > 2.0 * difference.u_mm:
+        text = f"It changed by less than the {plain_mm(tolerance)} that matters between {stretch}."
+    elif answer is Change.UNCHANGED:
         text = f"It is unchanged within {plain_mm(tolerance)} between {stretch}."
     elif answer is Change.CANNOT_TELL:
         text = f"Whether it changed between {stretch} cannot be told from these readings."

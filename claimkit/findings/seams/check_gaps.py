@@ -18,7 +18,7 @@ from claimkit.findings.seams.compare import fit
 from claimkit.findings.seams.gaps import is_past, overall, seam_sources, seams_of
 from claimkit.findings.seams.normal import RISK
 from claimkit.findings.seams.together import grouped, judged_together
-from claimkit.findings.seams.words import BUDGET, METHOD, place
+from claimkit.findings.seams.words import BUDGET, METHOD, moved_within, place
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.gap import Change, Comparison, Fit
 from claimkit.model.job import Seam
@@ -206,9 +206,13 @@ def _moved(case: Case, rule: str, which: Change, standing: Standing, do: str) ->
         told = []
         if hits:
             told.append(f"The gap {word} between {'; and '.join(c.between for c in hits)}.")
-            still = [c.between for c in steps if c.change.change is Change.UNCHANGED]
-            if still:
-                told.append(f"It was unchanged between {'; and between '.join(still)}.")
+            still: dict[str, list[str]] = {}
+            for c in steps:
+                if c.change.change is Change.UNCHANGED:
+                    said = moved_within(c.change) or "was unchanged"
+                    still.setdefault(said, []).append(c.between)
+            for said, between in still.items():
+                told.append(f"It {said} between {'; and between '.join(between)}.")
         elif steps:
             told.append(f"The gap {word}, and no single step can be shown to hold it.")
         told += [c.change.because for c in hits or [whole]]
@@ -244,7 +248,7 @@ CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (
     ("gap-in-at-dry-fit", "A gap was within its design at the dry fit", in_at_dry_fit),
     ("gap-opened", "A gap opened after the dry fit", opened),
     ("gap-closed", "A gap closed after the dry fit", closed),
-    ("gap-unchanged", "A gap is as it was at the dry fit", unchanged),
+    ("gap-unchanged", "A gap did not change by more than matters since the dry fit", unchanged),
     ("gap-out-now", "A gap is outside its design at the latest reading", out_now),
     ("gap-in-now", "A gap is within its design at the latest reading", in_now),
     ("gap-cannot-tell", "Readings cannot decide whether a gap is in design or moved", cannot_tell),

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from claimkit.model.gap import GapReading
+from claimkit.model.gap import Change, ChangeJudgement, GapReading
 from claimkit.model.measurement import Measurement
 from claimkit.model.stages import Stage
 
@@ -64,6 +64,18 @@ def percent(probability: float) -> str:
 def down_mm(value: float) -> str:
     """Print a bound that must not be exceeded, rounded downwards to 0.01 mm."""
     return f"{math.floor(value * 100 + 1e-9) / 100:.2f} mm"
+
+
+def moved_within(change: ChangeJudgement) -> str:
+    """Say of an unchanged gap whose difference is more than its U what is meant; else nothing.
+
+    A difference that is shown, and yet within the tolerance, is no gap that stood still.
+    """
+    if change.change is not Change.UNCHANGED or change.difference is None:
+        return ""
+    if abs(change.difference.value_mm) <= 2.0 * change.difference.u_mm:
+        return ""
+    return f"changed by less than the {plain_mm(change.tolerance_mm or 0.0)} that matters (entered)"
 
 
 def named(reading: GapReading) -> str:
