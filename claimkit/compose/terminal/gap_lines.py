@@ -24,11 +24,13 @@ def gaps(case: Case) -> list[str]:
     """Print readings, the three answers of each station, and each step that moved."""
     lines = head(case, "gaps")
     overall = [c for c in case.comparisons if not c.step]
+    shared = _settled_alike(overall)
     for compared in overall:
         piece = f", {compared.piece}" if compared.piece else ""
         how = "" if compared.how == "by hand" else f", {compared.how}"
         title = f"Seam {compared.seam}, station {compared.station}{piece}{how}"
-        lines += section(title, _station(case, compared))
+        lines += section(title, _station(case, compared, shared))
+    lines += section("To settle it at several stations", _several(shared))
     lines += along(case)
     if not case.readings:
         text = f"No gap readings are recorded. {may_stand_in(case.facts)}"
@@ -52,7 +54,32 @@ def _shortened(case: Case) -> tuple[Finding, ...]:
     return tuple(short.get(found, found) for found in told_elsewhere(case))
 
 
-def _station(case: Case, overall: Comparison) -> list[str]:
+Alike = dict[tuple[str, str], list[Comparison]]
+
+
+def _settled_alike(overall: list[Comparison]) -> Alike:
+    """Give the sentences on what would settle an answer that more than one station has."""
+    found: Alike = {}
+    for compared in overall:
+        for answers, text in settling(compared):
+            found.setdefault((answers, text), []).append(compared)
+    return {key: members for key, members in found.items() if len(members) > 1}
+
+
+def _several(shared: Alike) -> list[str]:
+    lines: list[str] = []
+    for (answers, text), members in shared.items():
+        seams: dict[str, list[str]] = {}
+        for c in members:
+            seams.setdefault(c.seam, []).append(c.station)
+        where = "; ".join(
+            f"seam {seam}, {', '.join(dict.fromkeys(names))}" for seam, names in seams.items()
+        )
+        lines += wrapped(f"{answers} ({where}): {text}", " " * 6, "  ")
+    return lines
+
+
+def _station(case: Case, overall: Comparison, shared: Alike) -> list[str]:
     def same(other: Comparison | GapReading) -> bool:
         key = (overall.seam, overall.station, overall.piece)
         return (other.seam, other.station, other.piece) == key
@@ -76,7 +103,10 @@ def _station(case: Case, overall: Comparison) -> list[str]:
         if step.step and step.how == overall.how and step.change.change in moved:
             lines += _change(step)
     for answers, text in settling(overall):
-        lines += wrapped(f"To settle {answers}: {text}", " " * 6, "  ")
+        if (answers, text) in shared:
+            lines += wrapped(f"To settle {answers}: see below.", " " * 6, "  ")
+        else:
+            lines += wrapped(f"To settle {answers}: {text}", " " * 6, "  ")
     return lines
 
 

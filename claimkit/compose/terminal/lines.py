@@ -28,6 +28,7 @@ from claimkit.model.receipt import Receipt
 from claimkit.model.records import Delivery
 from claimkit.rules.marks import marked
 
+SENTENCE_END = re.compile(r"(?<=[.?!]) (?=[A-Z“])")
 OF_TERMS = ("limit-", "liability-", "claim-")
 LONGEST_HEAD = 80
 # What these say differs from place to place, and no title holds it: each is printed whole.
@@ -136,8 +137,7 @@ def grouped(chosen: list[Finding]) -> list[str]:
             continue
         places = "; ".join(_places(members))
         title = titles.get(first.rule, first.rule).rstrip(".")
-        nexts = " ".join(dict.fromkeys(f.do_next for f in members if f.do_next))
-        told = replace(first, where=title, message=f"{places}.", do_next=nexts)
+        told = replace(first, where=title, message=f"{places}.", do_next=_nexts(members))
         lines += finding(told)
     return lines
 
@@ -151,10 +151,19 @@ def _by_place(members: list[Finding]) -> list[Finding]:
         replace(
             same[0],
             message=" ".join(dict.fromkeys(f.message for f in same)),
-            do_next=" ".join(dict.fromkeys(f.do_next for f in same if f.do_next)),
+            do_next=_nexts(same),
         )
         for same in places.values()
     ]
+
+
+def _nexts(members: list[Finding]) -> str:
+    """Join what is to be done: no sentence twice, and an opening that all share once."""
+    texts = list(dict.fromkeys(f.do_next for f in members if f.do_next))
+    opening = texts[0].partition(": ")[0] + ": " if texts and ": " in texts[0] else ""
+    shared = opening if len(texts) > 1 and all(t.startswith(opening) for t in texts) else ""
+    rest = (SENTENCE_END.split(text.removeprefix(shared)) for text in texts)
+    return shared + " ".join(dict.fromkeys(sentence for text in rest for sentence in text))
 
 
 def not_checked(case: Case, *prefixes: str) -> list[str]:

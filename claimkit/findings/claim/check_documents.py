@@ -28,9 +28,9 @@ def paper_missing(case: Case) -> tuple[Finding, ...]:
                         "paper-missing",
                         Standing.MISSING,
                         f"shipment {shipment.id}",
-                        f"No {wanted.paper} is named in job.toml: it {wanted.why}.",
-                        f'Put it into documents/ and name it (paper, what = "{wanted.paper}"), or '
-                        "say in no_paper why it cannot be had.",
+                        f"No “{wanted.paper}” is named in job.toml: it {wanted.why}.",
+                        "Put it into documents/ and name it in job.toml ([[paper]], what = the "
+                        "word above), or say in no_paper why it cannot be had.",
                         one.sources,
                         f"{wanted.citation} ({MARKS[wanted.mark]})",
                     )

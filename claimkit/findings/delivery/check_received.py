@@ -8,20 +8,34 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from datetime import UTC, datetime, time
 
 from claimkit.findings.claim.worksheet import shipment_of
+from claimkit.findings.delivery.readiness import steps
 from claimkit.findings.delivery.received import CONDITION, COUNTS, NOT_FOUND, deliveries_of
 from claimkit.findings.limits.events import nothing_received
+from claimkit.findings.pieces import same_piece
 from claimkit.findings.wording import counted, record_source
+from claimkit.findings.written_time import site_zone
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Difference, Finding, NotChecked, Standing
 from claimkit.model.job import Job
 from claimkit.model.records import Damage, FoundAt, Record, Unpacking
 from claimkit.model.source import Source
+from claimkit.model.stages import Event
 from claimkit.rules.governing import PRACTICE, only_us
 
 Results = tuple[Finding | NotChecked, ...]
 
+BEFORE_FASTENING = (
+    "Count, measure and look, and write what was found in an unpacking record before the pieces "
+    "are fastened."
+)
+FASTENED_NOW = (
+    "The pieces are fastened: look and measure what can still be reached, and write in an "
+    "unpacking record what was found and on which day. Papers and photos from before may show "
+    "the rest."
+)
 HIDDEN = "NMFC item 300135-A: damage to or loss of contents is reported alike (wording read)"
 KEEP = "NMFC item 300135-A: hold the container and its contents as found (wording read)"
 # "No. 3 Mill Lane" is a place where packing is kept.
@@ -91,13 +105,26 @@ def not_checked(case: Case) -> Results:
                 Standing.MISSING,
                 _item(rows[0]),
                 f"{item}: not shown to be as ordered: {', '.join(texts)}.",
-                "Count, measure and look, and write what was found in an unpacking record before "
-                "the pieces are fastened.",
+                FASTENED_NOW if _is_fastened(case, item) else BEFORE_FASTENING,
                 _sources(rows),
                 PRACTICE,
             )
         )
     return tuple(found)
+
+
+def _is_fastened(case: Case, item: str) -> bool:
+    """Tell whether a step that is past says that the piece stands fastened."""
+    job = case.facts.job
+    mine = {seam.id for seam in job.seam if item in seam.between} if job else set()
+    last = datetime.combine(case.as_of, time.max, tzinfo=site_zone(case.facts) or UTC)
+    return any(
+        same_piece(step.body.piece, None)
+        and (not step.body.seams or bool(mine & set(step.body.seams)))
+        and step.began.earliest is not None
+        and step.began.earliest <= last
+        for step in steps(case, Event.FASTENED, Event.SEALED, Event.HANDOVER)
+    )
 
 
 def not_unpacked(case: Case) -> Results:
@@ -153,6 +180,12 @@ def as_ordered(case: Case) -> Results:
     return tuple(found)
 
 
+def packing_is_kept(body: Unpacking) -> bool:
+    """Tell whether an unpacking record says where the packing is, and not that it is gone."""
+    kept = (body.packing_kept or "").strip()
+    return bool(kept) and not GONE.match(kept)
+
+
 def packing_gone(case: Case) -> Results:
     """Tell of damage or shortage found out of the packing where the packing is not kept."""
     found = []
@@ -160,11 +193,10 @@ def packing_gone(case: Case) -> Results:
         body = record.body
         if not isinstance(body, Unpacking):
             continue
-        kept = (body.packing_kept or "").strip()
         trouble = _trouble(case, record, body)
-        if not trouble or (kept and not GONE.match(kept)):
+        if not trouble or packing_is_kept(body):
             continue
-        gone = bool(kept)
+        gone = bool((body.packing_kept or "").strip())
         found.append(
             Finding(
                 "packing-not-kept",

@@ -8,15 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from claimkit.findings.delivery.check_received import packing_is_kept
 from claimkit.findings.delivery.refusal import left_with_driver
 from claimkit.findings.limits.calendar import written
 from claimkit.findings.limits.life import SETTLED, Inspection, Life, Phase, lives
 from claimkit.findings.limits.next_move import inspection_due
 from claimkit.findings.limits.packing import keep_until
+from claimkit.findings.scope import shipment_of_record
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Finding, NotChecked, Standing
 from claimkit.model.job import Shipment
-from claimkit.model.records import About
+from claimkit.model.records import About, Unpacking
 from claimkit.rules.claim_life import (
     ACKNOWLEDGED,
     INSPECT_WITHIN,
@@ -104,13 +106,22 @@ def keep_packing(case: Case) -> tuple[Finding, ...]:
                 standing=Standing.NOTE,
                 where=f"shipment {life.shipment}",
                 message=points[0][0],
-                do_next=" ".join(text for text, _ in points[1:])
-                or "Record where it is kept (unpacking record, packing_kept).",
+                do_next=" ".join(text for text, _ in points[1:]) or _where_kept(case, shipment),
                 evidence=(*since, *(source for _, source in points)),
                 citation="; ".join(dict.fromkeys(s.citation or "" for _, s in points)),
             )
         )
     return tuple(found)
+
+
+def _where_kept(case: Case, shipment: Shipment) -> str:
+    """Say where the packing is kept by the record, or ask for it where none says."""
+    for record in case.facts.in_force(Unpacking):
+        body = record.body
+        mine = isinstance(body, Unpacking) and shipment_of_record(case, record) == shipment.id
+        if isinstance(body, Unpacking) and mine and packing_is_kept(body):
+            return f"It is recorded as kept: {(body.packing_kept or '').strip()}. Leave it there."
+    return "Record where it is kept (unpacking record, packing_kept)."
 
 
 def number_missing(case: Case) -> tuple[Finding, ...]:

@@ -173,7 +173,7 @@ def change_of(job: Job | None, seam: Seam, pair: Pair) -> ChangeJudgement:
             " Had nothing changed, these two readings would have shown it with a chance of "
             f"{percent(chance)}."
         )
-        settle = _settle_change(before, difference, tolerance, heat)
+        settle = _settle_change(after, before, difference, tolerance, heat)
     return ChangeJudgement(
         numbers.change,
         difference,
@@ -195,12 +195,23 @@ def no_change(before: GapReading | None) -> ChangeJudgement:
     return _untold("Without a later reading no change can be told.", "Read this station again.")
 
 
-def read_again(need_mm: float) -> str:
-    """Say with what a gap must be read for a standard uncertainty of at most `need_mm`."""
+def read_again(need_mm: float, used: GapReading | None = None) -> str:
+    """Say with what a gap must be read for a standard uncertainty of at most `need_mm`.
+
+    `used` is the reading that leaves it open: where its own instrument would do, its repeats do
+    not agree, and no other instrument mends that.
+    """
     enough = [
         row for row in ROWS if row.resolution_mm and row.reads_gaps and _single(row) <= need_mm
     ]
     bound = f"a standard uncertainty of at most {down_mm(need_mm)}"
+    if used is not None and any(_is_of(used, row) for row in enough):
+        return (
+            f"Read it again with the {used.instrument}, three times and anew each time: "
+            f"{', '.join(used.written)} lie too far apart. {bound[0].upper()}{bound[1:]} is "
+            "needed, which it gives where the repeats agree; where one number is a slip, say so "
+            "in a record that replaces this one."
+        )
     if enough:
         coarsest = max(enough, key=lambda row: (row.resolution_mm or 0, -row.operator_mm))
         return f"Read it with a {coarsest.instrument.value} or finer: {bound} is needed."
@@ -210,6 +221,13 @@ def read_again(need_mm: float) -> str:
             "which one reading does not give."
         )
     return "It lies so near the limit that no reading by hand can decide."
+
+
+def _is_of(reading: GapReading, row: InstrumentRow) -> bool:
+    """Tell whether a reading with repeats was made with an instrument of this row."""
+    name = row.instrument.value
+    own = reading.instrument == name or reading.instrument.startswith(f"{name} (")
+    return own and len(reading.repeats_mm) > 1
 
 
 def _single(row: InstrumentRow) -> float:
@@ -224,11 +242,11 @@ def _settle_fit(reading: GapReading, need: float, *, past: bool) -> str:
             "reading or a photo with a scale from that day could settle it, with a standard "
             f"uncertainty of at most {down_mm(need)}."
         )
-    return read_again(need)
+    return read_again(need, reading)
 
 
 def _settle_change(
-    before: GapReading, difference: Measurement, tolerance: float, heat: Thermal
+    after: GapReading, before: GapReading, difference: Measurement, tolerance: float, heat: Thermal
 ) -> str:
     """Say what would settle a change that cannot be told, keeping the earlier reading as it is."""
     need = u_for_change(difference.value_mm, tolerance)
@@ -236,7 +254,7 @@ def _settle_change(
     enter = f"Enter {heat.enter}. " if heat.enter else ""
     widened = heat.treatment is Treatment.WIDENED
     if need > fixed:
-        return enter * widened + read_again(math.sqrt(need * need - fixed * fixed))
+        return enter * widened + read_again(math.sqrt(need * need - fixed * fixed), after)
     if widened and need > before.measurement.u_mm:
         return enter + "Without them no later reading can settle it."
     first = f"Enter {heat.enter} first: the difference may then be another. " if enter else ""

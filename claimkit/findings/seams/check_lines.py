@@ -7,7 +7,7 @@ place gives none.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 
 from claimkit.findings.seams import check_corners
 from claimkit.findings.seams.gaps import seam_sources, seams_of
@@ -91,9 +91,22 @@ def two_places(case: Case) -> Results:
             f"The line along the seam rests on two places only ({names}): two-point, straightness "
             "unchecked. A bow between them is not seen."
         )
-        do = "Enter a third station between them in job.toml and read it with the others."
+        do = _third_station(case, line, fit.stations)
         found.append(_finding("seam-line-two-points", Standing.NOTE, line, told, do_next=do))
     return tuple(found)
+
+
+def _third_station(case: Case, line: SeamLine, read: Sequence[str]) -> str:
+    """Say what a third place needs: to be entered, its distance, or only to be read."""
+    seam = next((s for s in seams_of(case) if s.id == line.seam), None)
+    others = [s for s in seam.station if s.id not in read] if seam else []
+    if not others:
+        return "Enter a third station between them in job.toml and read it with the others."
+    names = listed(s.id for s in others)
+    word = f"station{'s' if len(others) > 1 else ''} {names}"
+    if any(s.at is not None for s in others):
+        return f"Read {word} with the others: job.toml has it, and this line has no reading of it."
+    return f"Enter the distance (at) of {word} in job.toml, and read it with the others."
 
 
 def off_the_line(case: Case) -> Results:

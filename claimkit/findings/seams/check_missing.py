@@ -134,7 +134,7 @@ def state_not_recorded(case: Case) -> Results:
                 Finding(
                     "gap-state-not-recorded",
                     Standing.MISSING,
-                    f"{record.path}, {place(body.seam, None, body.piece)}",
+                    f"{record.path}, {place(body.seam, None, body.piece)}: {_keys(missing)}",
                     f"The dry fit does not say {listed(missing)}. It is compared as if it were "
                     "in the state of the later reading.",
                     "Add a record that replaces this one and says it, as it was.",
@@ -143,6 +143,11 @@ def state_not_recorded(case: Case) -> Results:
                 )
             )
     return tuple(found)
+
+
+def _keys(missing: tuple[str, ...]) -> str:
+    """Name the keys that are left out: 'where they stood (place)' gives 'place'."""
+    return listed(text.rpartition("(")[2].rstrip(")") for text in missing)
 
 
 def no_design(case: Case) -> Results:
@@ -227,7 +232,11 @@ CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (
     ("gap-no-dry-fit", "A station has no reading at the dry fit", no_dry_fit),
     ("gap-no-later-reading", "A gap was read at the dry fit and never again", no_later_reading),
     ("gap-states-differ", "A dry fit in another state is not compared", states_differ),
-    ("gap-state-not-recorded", "A dry fit does not say how the pieces stood", state_not_recorded),
+    (
+        "gap-state-not-recorded",
+        "The record of a dry fit leaves out how the pieces stood",
+        state_not_recorded,
+    ),
     ("gap-no-design", "No design gap to judge against", no_design),
     ("gap-no-tolerance", "No tolerance to judge a change against", no_tolerance),
     (

@@ -176,9 +176,19 @@ def _disagree(a: GapReading, b: GapReading) -> Finding:
         f"Two readings of {named(a)} differ by more than their uncertainty: "
         f"{with_u(a.measurement)} in {a.record} ({a.instrument}), {with_u(b.measurement)} in "
         f"{b.record} ({b.instrument}). The later one is compared.",
-        "Read it again with both instruments side by side and say in a record which one holds.",
+        _which_holds(a, b),
         (a.source, b.source),
         f"{BUDGET}; two-sided 95 %",
+    )
+
+
+def _which_holds(a: GapReading, b: GapReading) -> str:
+    """Say how to settle two readings: with both instruments, or anew with the one."""
+    if a.instrument != b.instrument:
+        return "Read it again with both instruments side by side and say in a record which holds."
+    return (
+        f"Both were made with a {a.instrument}. Read it again with it three times, anew each time, "
+        "and say in a record that replaces the wrong one which holds."
     )
 
 
