@@ -21,6 +21,8 @@ from claimkit.render.style import BLACK, CELL, CELL_SMALL, GREY, HAIR, Look, str
 from claimkit.render.text import Line, Span, lines, shortened
 
 PAD = 5.0
+_SIGN = 9.0  # room for the sign in front of an emphasis
+_ROUNDING = 0.5  # so that what just fits is not broken by the last digit
 _ABOVE_TEXT, _BELOW_TEXT = 2.6, 3.0
 _TAG_COLUMN, _NUMBER_COLUMN = 54.0, 26.0
 _HEAD = 80  # characters of a column head, which is repeated on each page
@@ -30,15 +32,16 @@ _NUMBER = re.compile(r"(?:[A-Z]{3} ?|[$€£] ?)?[-−+]?\d[\d,]*(?:\.\d+)?(?: ?
 
 @dataclass(frozen=True, slots=True)
 class _Cell:
-    """Set lines of a cell; `emphasis` is printed as a word in a line of its own above them."""
+    """Set lines of a cell; `emphasis` is printed in lines of its own above them, its `mark`."""
 
     lines: tuple[Line, ...]
     emphasis: str = ""
     right: bool = False
+    mark: tuple[Line, ...] = ()
 
     @property
     def rows(self) -> int:
-        return len(self.lines) + bool(self.emphasis)
+        return len(self.lines) + len(self.mark)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +108,10 @@ def _cells(row: Sequence[Statement], common: frozenset[Source], grid: _Grid) -> 
     for i, statement in enumerate(row):
         emphasis = statement.emphasis if not same or i == len(row) - 1 else ""
         text = lines(spans(statement, look, numbers, own=hidden), wides[i])
-        made.append(_Cell(text, emphasis, grid.right[i]))
+        mark: tuple[Line, ...] = ()
+        if emphasis:
+            mark = lines([Span(emphasis, _word_look(look))], max(wides[i] - _SIGN, 1.0))
+        made.append(_Cell(text, emphasis, grid.right[i], mark))
     if grid.lists_files:
         cited = [s for s in row[0].sources[:1] if numbers.of(s) in numbers.entries]
         tag = [Span(t, look.to(numbers.place(n))) for t, n in numbers.tags(cited)]
@@ -125,11 +131,18 @@ def _grid(block: Table, room: Room, tagged: bool) -> _Grid:
     free = room.wide - outer - 2 * PAD * (count + bool(outer) - 1)
     asked = [free * part / sum(block.widths) for part in block.widths]
     columns = [[row[i] for row in cells] for i in range(count)]
+    marks = [
+        max((_mark_wide(row[i].emphasis, look) for row in block.rows), default=0.0)
+        for i in range(count)
+    ]
     least = [
-        min(free * 0.3, max(_least(head, strong(look)), *(_least(text, look) for text in column)))
+        min(
+            free * 0.3,
+            max(mark, _least(head, strong(look)), *(_least(text, look) for text in column)),
+        )
         if column
         else _least(head, strong(look))
-        for head, column in zip(block.heads, columns, strict=True)
+        for head, column, mark in zip(block.heads, columns, marks, strict=True)
     ]
     wides = _eased(asked, least)
     if outer:
@@ -139,6 +152,18 @@ def _grid(block: Table, room: Room, tagged: bool) -> _Grid:
     return _Grid(
         tuple(lefts), tuple(wides), look, room.wide, right, room.numbers, block.lists_files
     )
+
+
+def _word_look(look: Look) -> Look:
+    """Give how an emphasis is printed: strong, and a little smaller than the cell's text."""
+    return Look(look.size * 0.9, look.leading, strong=True)
+
+
+def _mark_wide(emphasis: str, look: Look) -> float:
+    """Tell how wide an emphasis is in one line, with the sign in front of it."""
+    if not emphasis:
+        return 0.0
+    return _SIGN + _ROUNDING + lines([Span(emphasis, _word_look(look))], 1e9)[0].width
 
 
 def _least(text: str, look: Look) -> float:
@@ -176,25 +201,24 @@ def _slices(cells: list[_Cell], grid: _Grid, room: Room) -> list[Box]:
 
 
 def _cut(cell: _Cell, start: int, stop: int) -> _Cell:
-    extra = bool(cell.emphasis)
+    extra = len(cell.mark)
     kept = cell.lines[max(0, start - extra) : max(0, stop - extra)]
-    return _Cell(kept, cell.emphasis if start == 0 else "", cell.right)
+    return _Cell(kept, cell.emphasis if start == 0 else "", cell.right, cell.mark[start:stop])
 
 
 def _row_box(cells: list[_Cell], grid: _Grid, ends: tuple[bool, bool], thick: float = 0.4) -> Box:
     """Give a box for one row, with its rule below where it ends."""
     above, below = _ABOVE_TEXT * ends[0], _BELOW_TEXT * ends[1]
     high = max(cell.rows for cell in cells) * grid.look.leading + above + below
-    word_look = Look(grid.look.size * 0.9, grid.look.leading, strong=True)
+    word_look = _word_look(grid.look)
 
     def draw(pen: Pen, x: float, top: float) -> None:
         for cell, left, wide in zip(cells, grid.lefts, grid.wides, strict=True):
             y = top - above
             if cell.emphasis:
                 sign(pen, cell.emphasis, x + left + 3, y - grid.look.leading * 0.5)
-                draw_lines(
-                    pen, lines([Span(cell.emphasis, word_look)], 1e9), word_look, x + left + 9, y
-                )
+            for line in cell.mark:
+                draw_lines(pen, (line,), word_look, x + left + _SIGN, y)
                 y -= grid.look.leading
             for line in cell.lines:
                 shift = wide - line.width if cell.right else 0.0

@@ -247,6 +247,24 @@ def test_nothing_is_clipped_and_no_text_prints_over_other_text(paper: Paper) -> 
                 assert across < 1 or down < 1.5, (text, other)
 
 
+@pytest.mark.parametrize("count", [3, 9])
+def test_an_emphasis_stays_in_its_column(count: int) -> None:
+    """The longest word of standing in a narrow column, beside one that begins right after it.
+
+    Nine columns leave no room for it in one line: it is broken. Oracle: pdfium's areas of text.
+    """
+    cells = (say("Ask", JOB), say("no", JOB, emphasis="does not support"))
+    row = (*cells, *(say(f"facts that follow {n}", JOB) for n in range(count - 2)))
+    table = Table(tuple(f"h{n}" for n in range(count)), (row, row), (2, 0.4, *(3,) * (count - 2)))
+    for areas in text_areas(render(one(table), picture, paper="letter")):
+        for i, ((left, low, right, top), text) in enumerate(areas):
+            for (a, b, c, d), other in areas[:i]:
+                across, down = min(right, c) - max(left, a), min(top, d) - max(low, b)
+                assert across < 1 or down < 1.5, (text, other)
+    text = "\n".join(page_texts(render(one(table), picture, paper="letter")))
+    assert squeezed("does not support") in squeezed(text) or count > 3
+
+
 def test_heads_are_repeated_and_tall_cells_are_cut_by_lines() -> None:
     long = " ".join(f"word{n}" for n in range(3000))
     rows = ((say("first"), say(long)), (say("second"), say("short")))
