@@ -64,7 +64,7 @@ def test_the_gap_at_another_temperature_is_said_where_the_answer_stands() -> Non
 
 def test_one_station_read_warm_is_enough_for_the_seam() -> None:
     records = (dry("4.58", **COLD), dry(3, record_id="r9", station="foot", **WARM))
-    c = whole(worked_out(*records, **WIDE))
+    c = whole(worked_out(*records, **WIDE, station=()))
     assert c.at_dry_fit.by_temperature == BOTH_COLD
 
 
@@ -85,6 +85,6 @@ def test_stations_together_do_not_say_more_than_each() -> None:
         dry("4.58", record_id="r8", station="foot", **COLD),
         handover("3.52", record_id="r9", station="foot", **WARM),
     )
-    known = case(known_facts(*records, **WIDE))
+    known = case(known_facts(*records, **WIDE, station=()))
     (found,) = [f for f in known.findings if f.rule == "gap-seam-together"]
     assert "2 stations together: cannot tell" in found.message

@@ -173,7 +173,7 @@ def change_of(job: Job | None, seam: Seam, pair: Pair) -> ChangeJudgement:
             " Had nothing changed, these two readings would have shown it with a chance of "
             f"{percent(chance)}."
         )
-        settle = _settle_change(after, before, difference, tolerance, heat)
+        settle = _settle_change(before, difference, tolerance, heat, after)
     return ChangeJudgement(
         numbers.change,
         difference,
@@ -246,7 +246,11 @@ def _settle_fit(reading: GapReading, need: float, *, past: bool) -> str:
 
 
 def _settle_change(
-    after: GapReading, before: GapReading, difference: Measurement, tolerance: float, heat: Thermal
+    before: GapReading,
+    difference: Measurement,
+    tolerance: float,
+    heat: Thermal,
+    after: GapReading | None = None,
 ) -> str:
     """Say what would settle a change that cannot be told, keeping the earlier reading as it is."""
     need = u_for_change(difference.value_mm, tolerance)
