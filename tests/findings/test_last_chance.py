@@ -14,6 +14,7 @@ from claimkit.compose.terminal.lines import status
 from claimkit.findings.limits.next_move import moves
 from claimkit.findings.seams.last_chance import RULES, last_chances
 from claimkit.findings.seams.reads import read_in_time, sealed_unread, still_unread
+from claimkit.model.case import Standing
 from claimkit.model.job import Joint, Seam
 from claimkit.model.stages import Event, Stage
 from tests.build import case, facts, job, moment, seam
@@ -234,6 +235,7 @@ def test_a_seal_at_an_impossible_time_makes_nothing_gone(sealed: str, gone: bool
     assert bool(sealed_unread(whole)) is gone
     told_of = [f for f in whole.findings if f.rule == "work-order"]
     assert bool(told_of) is not gone
+    assert all(f.standing is Standing.MISSING and f.do_next for f in told_of)
     printed = " ".join(" ".join(status(whole)).split())
     assert ("m-sealed) is before" in printed) is not gone
     assert ("GONE FOR GOOD" in printed) is gone

@@ -107,7 +107,9 @@ def _before_arrival(case: Case) -> Iterator[Finding]:
 
 
 def _contradiction(rule: str, where: str, message: str, sources: tuple[Source, ...]) -> Finding:
-    return Finding(rule, Standing.AGAINST, where, message, CORRECT, sources, METHOD)
+    # A slip of the pen speaks against nobody: what is missing is the right time.
+    standing = Standing.MISSING if rule == "work-order" else Standing.AGAINST
+    return Finding(rule, standing, where, message, CORRECT, sources, METHOD)
 
 
 def _where(case: Case, record: Record) -> str:
