@@ -84,7 +84,7 @@ def test_what_happens_next_names_seam_and_stations() -> None:
             handover(3, record_id="r2", **tape),
             dry(3, record_id="r3", station="foot"),
             handover(3, record_id="r4", station="foot", **tape),
-                station=(),
+            station=(),
         )
     )
     text = for_customer(known)["What happens next"]

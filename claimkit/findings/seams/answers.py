@@ -209,8 +209,8 @@ def read_again(need_mm: float, used: GapReading | None = None) -> str:
         return (
             f"Read it again with the {used.instrument}, three times and anew each time: "
             f"{', '.join(used.written)} lie too far apart. {bound[0].upper()}{bound[1:]} is "
-            "needed, which it gives where the repeats agree; where one number is a slip, say so "
-            "in a record that replaces this one."
+            "needed, which it gives where the repeats agree. Add a record that replaces this one "
+            "where one number is a slip."
         )
     if enough:
         coarsest = max(enough, key=lambda row: (row.resolution_mm or 0, -row.operator_mm))
