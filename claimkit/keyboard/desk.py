@@ -24,6 +24,7 @@ from claimkit.keyboard.questions import Answers, Question
 from claimkit.model.case import Case
 from claimkit.model.job import Job
 from claimkit.model.measuring import Readings
+from claimkit.model.moment import Moment
 from claimkit.model.records import Milestone, Record
 from claimkit.model.stop import CannotGoOn
 
@@ -151,6 +152,13 @@ def past(desk: Desk, typed: str) -> str:
 def at_last(desk: Desk, value: object) -> str:
     """Give a time as the record says it: the word now is this minute."""
     return timed(desk.now(), str(value))
+
+
+def instant(desk: Desk, value: object) -> Moment:
+    """Give a time that was typed and taken as the moment that it names."""
+    from claimkit.intake.entries.moments import moment
+
+    return moment(at_last(desk, value), ZoneInfo(desk.job.site.zone))
 
 
 def photos(desk: Desk, typed: str) -> tuple[str, ...]:

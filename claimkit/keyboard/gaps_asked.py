@@ -14,13 +14,16 @@ import click
 
 from claimkit.compose.terminal.reading_lines import reading_lines, speaks_against
 from claimkit.findings.pieces import same_piece
+from claimkit.findings.seams.beside import local_day
 from claimkit.findings.seams.pairs import milestones
+from claimkit.findings.seams.stage_times import STEP_OF
 from claimkit.intake.paths import shown
 from claimkit.keyboard import desk as at
 from claimkit.keyboard.desk import Desk, value
-from claimkit.keyboard.gaps_head import KEYS, STEP_OF, for_all
+from claimkit.keyboard.far_off import far_off
+from claimkit.keyboard.gaps_head import KEYS, far, far_question, for_all, taken
 from claimkit.keyboard.lengths import one, several, unit_of
-from claimkit.keyboard.questions import Answers, Question, Talk, tell
+from claimkit.keyboard.questions import Answers, Question, Talk, tell, yes_or_no
 from claimkit.model.job import Joint, Seam, Station
 from claimkit.model.measuring import Instrument
 from claimkit.model.records import Record
@@ -79,10 +82,9 @@ class Gaps:
             seam = self._seam(answers, number)
             if seam is None:
                 return None
-            for station in seam.station:
-                for question in self._at(answers, number, seam, station):
-                    if question.key not in answers:
-                        return question
+            for question in self._in(answers, number, seam):
+                if question.key not in answers:
+                    return question
             number += 1
         return self._which_seam(answers, number)
 
@@ -94,10 +96,17 @@ class Gaps:
         kind, _, rest = question.key.partition(" ")
         if kind == "seam":
             self._begin(answers, int(rest))
-        elif kind in ("gap", "step", "photo"):
+        elif kind == "sure":
+            self._sure(question.key, rest, answers)
+        elif kind in ("gap", "far", "step", "photo"):
             number, _, station = rest.partition(" ")
-            record = self.desk.tried(self.values(answers, int(number)) or self._empty(answers))
-            if kind == "gap":
+            if kind == "far" and not value(answers, question.key):
+                del answers[question.key], answers[f"gap {rest}"]
+                return
+            record = self.desk.tried(
+                self.values(answers, int(number), doubted=True) or self._empty(answers)
+            )
+            if kind == "far" or (kind == "gap" and not self._doubt(answers, int(number), station)):
                 self._show(record, station, answers, int(number))
         else:
             self.desk.tried(self._empty(answers))
@@ -120,11 +129,22 @@ class Gaps:
                 station.id
                 for station in seam.station
                 if (seam.id, station.id) not in before
-                and (number is None or value(answers, f"gap {number} {station.id}") is None)
+                and (number is None or self._gap(answers, number, station.id) is None)
             ]
             if left:
                 found.append(f"{seam.id} {', '.join(left)}")
         return found
+
+    def unconfirmed(self, answers: Answers) -> list[str]:
+        """Name what was typed and not taken, for it is far from the rest and was not confirmed."""
+        return [
+            f"{seam.id} {station.id}: {' '.join(given)}"
+            for number in self.taken
+            if (seam := self._seam(answers, number))
+            for station in seam.station
+            if (given := _texts(answers, f"gap {number} {station.id}"))
+            and self._gap(answers, number, station.id) is None
+        ]
 
     def speaks_against(self, answers: Answers) -> bool:
         """Tell whether what was said of the readings that count leaves something open."""
@@ -144,10 +164,15 @@ class Gaps:
         piece = str(piece) if piece else None
         return "" if all(milestones(case, event, seam, piece) for seam in read) else event.value
 
-    def values(self, answers: Answers, number: int) -> dict[str, object] | None:
-        """Give the record of a seam as far as it was read; None where no gap was."""
+    def values(
+        self, answers: Answers, number: int, *, doubted: bool = False
+    ) -> dict[str, object] | None:
+        """Give the record of a seam as far as it was read; None where no gap was.
+
+        What is far from the rest and not confirmed is left out, unless it is `doubted` to try it.
+        """
         seam = self._seam(answers, number)
-        rows = list(self._rows(answers, number, seam)) if seam else []
+        rows = list(self._rows(answers, number, seam, doubted=doubted)) if seam else []
         if seam is None or not rows:
             return None
         return self._common(answers) | {
@@ -155,6 +180,50 @@ class Gaps:
             "taken": self.taken.get(number) or at.at_last(self.desk, value(answers, "taken")),
             "at": rows,
         }
+
+    def _in(self, answers: Answers, number: int, seam: Seam) -> Iterator[Question]:
+        """Ask for a seam: whether its time is meant, then its stations one after the other."""
+        told = "" if "sure" in answers else far(self.desk, answers, seam.id)
+        if told:
+            yield far_question(f"sure {number}", value(answers, "stage"), told)
+        for station in self._stations(answers, number, seam):
+            yield from self._at(answers, number, seam, station)
+
+    def _stations(self, answers: Answers, number: int, seam: Seam) -> tuple[Station, ...]:
+        """Give the stations to read: those that are still unread, or all where none or all are."""
+        if any(self._seam(answers, earlier) == seam for earlier in range(1, number)):
+            return seam.station
+        before = self._read_before(answers, this_visit=True)
+        left = tuple(one for one in seam.station if (seam.id, one.id) not in before)
+        return left or seam.station
+
+    def _sure(self, key: str, number: str, answers: Answers) -> None:
+        """Go back where a stage at that time is not meant: to the time, or to another seam."""
+        if value(answers, key):
+            return
+        for gone in (key, f"seam {number}") if number else (key, "stage", "taken"):
+            answers.pop(gone, None)
+        if number:
+            self.taken.pop(int(number), None)
+            tell(
+                "Nothing is read of it. Choose another seam, or stop with . and begin again with "
+                "its time and stage."
+            )
+
+    def _gap(self, answers: Answers, number: int, station: str) -> object:
+        """Give a gap that counts: one that is far from the rest counts once it is confirmed."""
+        given = value(answers, f"gap {number} {station}")
+        sure = value(answers, f"far {number} {station}")
+        return (
+            None if given is None or (not sure and self._doubt(answers, number, station)) else given
+        )
+
+    def _doubt(self, answers: Answers, number: int, station: str) -> str:
+        seam, piece = self._seam(answers, number), value(answers, "piece")
+        given = _texts(answers, f"gap {number} {station}")
+        if seam is None or not given:
+            return ""
+        return far_off(self.desk.case, seam, (station, str(piece) if piece else None), given)
 
     def _at(
         self, answers: Answers, number: int, seam: Seam, station: Station
@@ -169,13 +238,23 @@ class Gaps:
             "Repeats on one line: 4.5 4.4 4.5. Enter: not read.",
             lambda typed: several(typed, unit, self._before(answers)),
         )
+        doubt = self._doubt(answers, number, station.id)
+        if doubt:
+            yield Question(
+                f"far {mine}",
+                f"  {' '.join(_texts(answers, f'gap {mine}'))} at {station.id}, is it so (y/n)",
+                f"{doubt} y takes it as it was typed, n asks for it again.",
+                yes_or_no,
+                needed=True,
+                says=doubt,
+            )
         also = value(answers, "also")
         if value(answers, f"gap {mine}") is None or not also:
             return
         if also in ("step", "both"):
             yield Question(
                 f"step {mine}",
-                f"  step between the faces, {unit}",
+                f"  {station.id}, step between the faces, {unit}",
                 "How far the right-hand face stands proud of the left one; a minus sign where it "
                 "stands back, 0 where they are flush. Enter: not read.",
                 lambda typed: one(typed, unit),
@@ -183,7 +262,7 @@ class Gaps:
         if also in ("photo", "both"):
             yield Question(
                 f"photo {mine}",
-                "  photo of it",
+                f"  {station.id}, photo of it",
                 "A photo in the job folder with the instrument in this gap: its name, or its path. "
                 "Several with ; between. Enter: none.",
                 lambda typed: at.photos(self.desk, typed),
@@ -210,8 +289,17 @@ class Gaps:
         if number > 1:
             self._write(answers, number - 1)
             self.talk.settled = len(answers) - 1
-        if value(answers, f"seam {number}") is not None:
-            self.taken[number] = at.at_last(self.desk, value(answers, "taken"))
+        seam = self._seam(answers, number)
+        if seam is None:
+            return
+        self.taken[number] = at.at_last(self.desk, value(answers, "taken"))
+        asked = self._stations(answers, number, seam)
+        done = [station.id for station in seam.station if station not in asked]
+        if done:
+            tell(
+                f"Read in this stage already: {', '.join(done)}. To read them again, choose the "
+                "seam once more afterwards."
+            )
 
     def _write(self, answers: Answers, number: int) -> None:
         values = self.values(answers, number)
@@ -227,9 +315,12 @@ class Gaps:
         click.echo("\n".join(shown(line) for line in reading_lines(case, record, station)))
         self.against[f"{number} {station}"] = speaks_against(case, record, station)
 
-    def _rows(self, answers: Answers, number: int, seam: Seam) -> Iterator[dict[str, object]]:
+    def _rows(
+        self, answers: Answers, number: int, seam: Seam, *, doubted: bool
+    ) -> Iterator[dict[str, object]]:
         for station in seam.station:
-            gap: Any = value(answers, f"gap {number} {station.id}")
+            typed = value(answers, f"gap {number} {station.id}")
+            gap: Any = typed if doubted else self._gap(answers, number, station.id)
             if gap is None:
                 continue
             row: dict[str, object] = {"station": station.id, "gap": list(gap)}
@@ -272,11 +363,23 @@ class Gaps:
                 texts += given
         return tuple(texts)
 
-    def _read_before(self, answers: Answers) -> set[tuple[str, str]]:
-        """Give seam and station of what was read in this stage before this session."""
+    def _read_before(self, answers: Answers, *, this_visit: bool = False) -> set[tuple[str, str]]:
+        """Give seam and station of what was read in this stage before this session.
+
+        With `this_visit` a complaint of another day is another one, to be read anew.
+        """
         stage, piece = value(answers, "stage"), value(answers, "piece")
+        day = local_day(self.desk.case, taken(self.desk, answers))
+        any_day = not this_visit or stage != Stage.COMPLAINT.value
         return {
             (r.seam, r.station)
             for r in self.desk.case.readings
-            if r.stage.value == stage and same_piece(r.piece, str(piece) if piece else None)
+            if r.stage.value == stage
+            and same_piece(r.piece, str(piece) if piece else None)
+            and (any_day or local_day(self.desk.case, r.taken) == day)
         }
+
+
+def _texts(answers: Answers, key: str) -> tuple[str, ...]:
+    given: Any = value(answers, key)
+    return tuple(given or ())

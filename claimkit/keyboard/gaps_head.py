@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from claimkit.findings.seams.pairs import milestones
+from claimkit.findings.seams.stage_times import far_from_step, stage_at
 from claimkit.findings.seams.states import FIXED_STAGES, FLOOR, OPENING
 from claimkit.intake.entries.quantities import temperature
 from claimkit.keyboard import desk as at
@@ -10,7 +10,8 @@ from claimkit.keyboard.desk import Desk, value
 from claimkit.keyboard.lengths import one
 from claimkit.keyboard.questions import Answers, Question, yes_or_no
 from claimkit.model.measuring import Instrument, Readings
-from claimkit.model.stages import Event, Stage
+from claimkit.model.moment import Interval
+from claimkit.model.stages import Stage
 from claimkit.rules.instruments import BY_INSTRUMENT
 
 STAGES = tuple(
@@ -24,8 +25,6 @@ STAGES = tuple(
         Stage.COMPLAINT,
     )
 )
-STEP_OF = {stage: event for stage in Stage for event in Event if stage.value == event.value}
-"""The step of the work that begins each stage; the two have one word."""
 KEYS = (
     *("stage", "instrument", "instrument_id", "resolution", "temperature"),
     *("place", "set_level", "clamped", "piece"),
@@ -45,7 +44,7 @@ def for_all(desk: Desk, answers: Answers) -> tuple[Question, ...]:
         "Stage",
         "In which stage of the work the pieces are now. Nothing read after fastening shows how "
         "it was before.",
-        usual=_stage(desk),
+        usual=_stage(desk, answers),
         needed=True,
         choices=STAGES,
     )
@@ -78,6 +77,7 @@ def for_all(desk: Desk, answers: Answers) -> tuple[Question, ...]:
         *((division,) if other else ()),
         which,
         *at.piece_question(desk),
+        *_far(desk, answers),
         *how_they_stand(fixed=fixed),
         _AT_EACH,
     )
@@ -94,14 +94,46 @@ def _last(desk: Desk) -> Readings | None:
     return max(typed, key=lambda body: body.taken.at, default=None)
 
 
-def _stage(desk: Desk) -> str:
-    """Give the stage that the recorded steps have reached."""
-    reached = [
-        stage
-        for stage, event in STEP_OF.items()
-        if any(milestones(desk.case, event, seam.id, None) for seam in desk.job.seam)
-    ]
-    return (reached[-1] if reached else Stage.DRY_FIT).value
+def taken(desk: Desk, answers: Answers) -> Interval:
+    """Give the time of the readings, as it was typed."""
+    return at.instant(desk, value(answers, "taken") or "now").interval("as typed")
+
+
+def _stage(desk: Desk, answers: Answers) -> str:
+    """Give the stage that the recorded steps had reached at the time that was typed."""
+    reached = stage_at(desk.case, (seam.id for seam in desk.job.seam), taken(desk, answers))
+    return (reached or Stage.DRY_FIT).value
+
+
+def far(desk: Desk, answers: Answers, seam: str) -> str:
+    """Say how far the time lies from the recorded step of the stage; empty where it does not."""
+    stage, piece = value(answers, "stage"), value(answers, "piece")
+    if stage is None:
+        return ""
+    place = (seam, str(piece) if piece else None)
+    found = far_from_step(desk.case, place, Stage(str(stage)), taken(desk, answers))
+    return found[0] if found else ""
+
+
+def far_question(key: str, stage: object, told: str) -> Question:
+    """Ask whether a stage is meant although its time lies elsewhere."""
+    return Question(
+        key,
+        f"{str(stage).capitalize()} all the same (y/n)",
+        f"The time that was typed lies {told}. n goes back to the time and the stage. Without a "
+        "step of its own record that first: claimkit measure JOB --of step.",
+        yes_or_no,
+        needed=True,
+        says=f"That time lies {told}.",
+    )
+
+
+def _far(desk: Desk, answers: Answers) -> tuple[Question, ...]:
+    """Ask where the time lies far from the stage on every seam; of one seam it is asked there."""
+    told = [far(desk, answers, seam.id) for seam in desk.job.seam if seam.station]
+    if not told or not all(told):
+        return ()
+    return (far_question("sure", value(answers, "stage"), told[0]),)
 
 
 _PLACE = Question(

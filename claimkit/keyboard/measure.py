@@ -52,6 +52,9 @@ def measure_at(desk: Desk, what: str | None) -> int:
 def _gaps(gaps: Gaps, talk: Talk) -> int:
     broken_off = _broken_off(talk, gaps)
     gaps.end(talk.answers)  # before anything is said: the terminal may be gone
+    doubted = gaps.unconfirmed(talk.answers)
+    if doubted:
+        tell(f"Not taken, for it was not confirmed: {'; '.join(doubted)}.")
     if not gaps.written:
         raise CannotGoOn(NOTHING_TYPED)
     unread = gaps.unread(talk.answers)
@@ -65,6 +68,12 @@ def _gaps(gaps: Gaps, talk: Talk) -> int:
             f"The step “{lacking}” has no record yet, and without it no reading has its place. "
             "Record it with: claimkit measure JOB --of step"
         )
+    last = list(gaps.written.values())[-1]
+    tell(
+        f"A slip in what is written: copy {last.path} under a new name in records/, mend it there "
+        "and add these two lines. The old one stays as it is.\n"
+        f'  replaces = "{last.id}"\n  reason = "…"'
+    )
     open_ = broken_off or unread or lacking or gaps.speaks_against(talk.answers)
     return OPEN_MATTERS if open_ else DONE
 

@@ -35,7 +35,8 @@ class Question:
 
     `read` turns what was typed into the answer, or raises Unreadable. `usual` is what Enter stands
     for; where there is none Enter is: not known, unless the answer is `needed`. `choices` are shown
-    above, numbered; a number, or the first letters, name one.
+    above, numbered; a number, or the first letters, name one; with `own_words` anything else is an
+    answer too. `says` is a sentence that stands above the question.
     """
 
     key: str
@@ -45,6 +46,8 @@ class Question:
     usual: str | None = None
     needed: bool = False
     choices: tuple[str, ...] = ()
+    own_words: bool = False
+    says: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +73,7 @@ class Talk:
     answers: Answers = field(default_factory=dict)
     settled: int = 0
     taken_back: dict[str, str] = field(default_factory=dict)
+    asked: dict[str, str] = field(default_factory=dict)
 
     def through(self, following: Following, took: Took) -> None:
         """Ask until nothing follows; `took` hears each answer and may refuse it (Unreadable).
@@ -93,6 +97,9 @@ class Talk:
     def _typed(self, question: Question) -> str | None:
         """Give what stands for the answer, None for one back. Raises Stopped."""
         usual = self.taken_back.get(question.key, question.usual)
+        self.asked[question.key] = question.asks
+        if question.says:
+            tell(question.says)
         for line in numbered(question.choices):
             click.echo(line)
         while True:
@@ -126,13 +133,21 @@ class Talk:
         key, answer = self.answers.popitem()
         if answer.typed:
             self.taken_back[key] = answer.typed
+        tell(f"Back at: {self.asked[key].strip()}")
 
 
 def answered(question: Question, typed: str) -> object:
     """Read what was typed; None where it is empty. Raises Unreadable."""
     if not typed:
         return None
-    return question.read(chosen(typed, question.choices) if question.choices else typed)
+    if not question.choices:
+        return question.read(typed)
+    try:
+        return question.read(chosen(typed, question.choices))
+    except Unreadable:
+        if not question.own_words or typed.isdigit():
+            raise
+        return question.read(typed)
 
 
 def chosen(typed: str, choices: Sequence[str]) -> str:

@@ -47,6 +47,10 @@ def two_stations(first: float, second: float) -> Case:
     )
 
 
+def handed_over():
+    return milestone(Event.HANDOVER, "2026-05-08 09:00")
+
+
 CASES: dict[str, tuple[Callable[[], Case], Callable[[], Case]]] = {
     "gap-out-at-dry-fit": (lambda: full(dry(5)), lambda: full(dry(3))),
     "gap-in-at-dry-fit": (lambda: full(dry(3)), lambda: full(dry(5))),
@@ -87,6 +91,10 @@ CASES: dict[str, tuple[Callable[[], Case], Callable[[], Case]]] = {
     "gap-stage-and-time-differ": (
         lambda: full(fastening("2026-05-05 09:00"), dry(3, taken="2026-05-06 10:00")),
         lambda: full(fastening("2026-05-05 09:00"), dry(3, taken="2026-05-04 10:00")),
+    ),
+    "gap-stage-far-from-step": (
+        lambda: full(handed_over(), handover(3, taken="2026-05-16 10:00")),
+        lambda: full(handed_over(), handover(3, taken="2026-05-08 10:00")),
     ),
     "gap-reading-not-usable": (
         lambda: full(dry(3, instrument=Instrument.OTHER)),

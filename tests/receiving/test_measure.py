@@ -199,7 +199,7 @@ def test_a_wrong_reading_says_what_to_write_and_asks_again(folder: Path) -> None
 
 def test_an_inch_tape_takes_fractions_and_asks_for_the_unit_of_others(folder: Path) -> None:
     head = (AT, "", "tape 1/16 in", "", "", "", "")
-    told = typed(folder, *head, "", "5.5", "3/16", "1 1/8 1 3/16", "", "5 mm", "6")
+    told = typed(folder, *head, "", "5.5", "3/16", "1 1/8 1 3/16", "y", "", "5 mm", "6")
     assert "Which one (its number) [gauge 7]" not in told.output  # that was another instrument
     assert "Write '5.5 in' or '5.5 mm'" in told.output
     first, second = (record.body for record in recorded(folder))
@@ -464,6 +464,91 @@ def test_a_step_is_not_written_where_that_is_said(folder: Path) -> None:
     told = typed(folder, "sealed", "2026-08-13 10:00", "", "", "", "", "", "n", of="step")
     assert "as you said" in str(told.exception)
     assert recorded(folder) == ()
+
+
+# ---- The stage follows from the time
+
+
+@pytest.fixture
+def handed_over(tmp_path: Path) -> Path:
+    """The counter of the sample job, read at the handover on 2026-08-20, with that step."""
+    root = counter(tmp_path / "handed-over", FASTENED)
+    (root / "records" / "10-handover.toml").write_text(
+        'kind = "milestone"\nsaid_by = "ruth"\nevent = "handover"\nbegan = "2026-08-20 15:00"\n',
+        encoding="utf-8",
+    )
+    return root
+
+
+@pytest.mark.parametrize(
+    "when, offered",
+    [
+        ("2026-08-11 11:00", "dry fit"),
+        ("2026-08-19 15:00", "fastened"),  # a day before the handover
+        ("2026-08-20 15:10", "handover"),
+        ("2026-08-26 09:00", "handover"),
+        ("2026-09-10 09:00", "complaint"),  # three weeks after it
+    ],
+)
+def test_the_stage_offered_is_that_of_the_time(handed_over: Path, when: str, offered: str) -> None:
+    told = CliRunner().invoke(app, ["measure", str(handed_over), "--of", "gaps"], input=f"{when}\n")
+    assert f"Stage [{offered}]" in told.output
+
+
+@pytest.mark.parametrize(
+    "when, lies", [("2026-09-10 09:00", "21 days after"), ("2026-08-19 09:00", "1 day before")]
+)
+def test_a_stage_far_from_its_step_is_asked_about(handed_over: Path, when: str, lies: str) -> None:
+    told = typed(handed_over, when, "handover", "", "", "n", "2026-08-20 16:00", "")
+    assert f"That time lies {lies} handover as recorded" in plain(told.output)
+    assert told.output.count("Handover all the same (y/n)") == 1
+    assert "Stage [handover]" in told.output.rsplit("When", 1)[1]  # asked again, with its time
+    assert recorded(handed_over) == ()
+
+
+def test_a_stage_that_is_meant_all_the_same_is_written_and_is_a_finding(handed_over: Path) -> None:
+    typed(handed_over, "2026-09-10 09:00", "handover", "", "", "y", *[""] * 4, "4.4")
+    assert only(handed_over).stage is Stage.HANDOVER
+    told = plain(CliRunner().invoke(app, ["gaps", str(handed_over)]).output)
+    assert "It says handover and lies 21 days after handover as recorded" in told
+    assert "gap-stage-far-from-step" in told
+
+
+# ---- Slips of the keys
+
+
+def test_a_value_far_from_design_and_dry_fit_is_asked_once_more(folder: Path) -> None:
+    told = typed(folder, *HEAD, "A-B", "44", "n", "4.4", "4.3")
+    assert "44 mm is far from the design gap and from what was read here at the dry fit." in plain(
+        told.output
+    )
+    assert [r.gap[0].written for r in only(folder).at] == ["4.4 mm", "4.3 mm"]
+
+
+def test_a_value_that_is_so_is_taken_on_the_word(folder: Path) -> None:
+    typed(folder, *HEAD, "A-B", "44", "y", "4.3")
+    assert [r.gap[0].written for r in only(folder).at] == ["44 mm", "4.3 mm"]
+
+
+def test_a_value_that_was_not_confirmed_is_not_written(folder: Path) -> None:
+    told = typed(folder, *HEAD, "A-B", "4.4", "43")
+    assert [r.gap[0].written for r in only(folder).at] == ["4.4 mm"]
+    assert "Not taken, for it was not confirmed: A-B back: 43 mm." in plain(told.output)
+
+
+def test_begun_again_it_goes_on_with_what_is_unread(folder: Path) -> None:
+    typed(folder, *HEAD, "A-B", "4.4", ".")
+    again = typed(folder, *HEAD, "", "4.3", ".")
+    assert "Read in this stage already: front." in plain(again.output)
+    assert "A-B front (50 mm)" not in again.output
+    bodies: list[Any] = [record.body for record in recorded(folder)]
+    assert sorted(r.station for body in bodies for r in body.at) == ["back", "front"]
+
+
+def test_back_names_the_place_and_a_written_seam_says_how_a_slip_is_mended(folder: Path) -> None:
+    told = typed(folder, *HEAD, "A-B", "4.4", "<", "4.5", "4.3", "B-C")
+    assert "Back at: A-B front (50 mm), mm" in told.output
+    assert '      replaces = "2026-08-12-fastened-a-b"\n' in told.output
 
 
 # ---- Keys, at a terminal

@@ -91,7 +91,7 @@ def _first(case: Case, reading: GapReading) -> str:
     if not others:
         return "First reading at this station."
     if reading.stage is Stage.DRY_FIT:
-        return "A dry fit that begins anew; nothing was read after it."
+        return "A new dry fit of this station. What is read later is held against it."
     return "There is no reading of the dry fit to hold it against."
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from claimkit.findings.pieces import same_piece
 from claimkit.findings.seams import check_missing as check_gap_missing
 from claimkit.findings.seams import check_readings as check_gap_readings
-from claimkit.findings.seams import sealant
+from claimkit.findings.seams import sealant, stage_times
 from claimkit.findings.seams.answers import design_of
 from claimkit.findings.seams.compare import fit
 from claimkit.findings.seams.gaps import is_past, overall, seam_sources, seams_of
@@ -256,4 +256,5 @@ CHECKS: tuple[tuple[str, str, Callable[[Case], Results]], ...] = (
     *check_gap_missing.CHECKS,
     *check_gap_readings.CHECKS,
     *sealant.CHECKS,
+    *stage_times.CHECKS,
 )
