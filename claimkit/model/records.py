@@ -6,6 +6,7 @@ stay visible. Every record says who states it.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Annotated
@@ -15,6 +16,20 @@ from claimkit.model.moment import Moment
 from claimkit.model.quantities import Hours, Length, Money, Share, Temperature
 from claimkit.model.stages import Event
 from claimkit.model.written import POSITIVE, Names, Text, written
+
+
+_NOTHING = re.compile(
+    r"(?:(?:nothing|none|no|nil|nada|n/?a|no (?:refusals?|goods|pieces?|items?|cartons?|units?))"
+    r"(?: at all)?(?: (?:was|were|is|has been|have been))?(?: refused)?|not refused|[-–—]+|0)"
+    r"(?:[,;:.] ?(?:all|everything)\b(?!.*\b(?:but|except|save|without)\b)"
+    r".*\b(?:taken|accepted|kept|received))?[.! ]*",
+    re.IGNORECASE,
+)
+
+
+def nothing_said(text: str) -> bool:
+    """Tell whether words say that there is nothing: "nothing was refused", "none", "-"."""
+    return _NOTHING.fullmatch(" ".join(text.split())) is not None
 
 
 class Wrap(StrEnum):
@@ -113,11 +128,18 @@ class Delivery:
         bool | None, "True where the driver signed the exception; false where he declined."
     ] = None
     signed_at: Annotated[Moment | None, "When the receipt was signed, local time."] = None
-    refused: Annotated[str | None, "What was refused and why, where anything was."] = None
+    refused: Annotated[
+        str | None, "What was refused and why, where anything was; none where nothing was."
+    ] = None
     receipt_photos: Annotated[
         tuple[str, ...], "Photos or scans of the receipt or the driver's screen.", Names.FILE
     ] = ()
     photos: Annotated[tuple[str, ...], "Other photos taken at the curb.", Names.FILE] = ()
+
+    @property
+    def refusal(self) -> str | None:
+        """What was refused; None where nothing is stated, or that nothing was."""
+        return None if self.refused is None or nothing_said(self.refused) else self.refused
 
 
 @written

@@ -169,3 +169,28 @@ def test_a_job_that_cannot_be_read_still_grades() -> None:
     assert bare.receipts[0].reading.grade is Grade.SPECIFIC
     assert isinstance(bare.facts.in_force(Delivery)[0].body, Delivery)
     assert not [n for n in bare.not_checked if n.crashed]
+
+
+@pytest.mark.parametrize(
+    "words, refused",
+    [
+        ("nothing was refused", False),
+        ("Nothing.", False),
+        ("none", False),
+        ("no", False),
+        ("-", False),
+        ("n/a", False),
+        ("not refused", False),
+        ("no goods were refused", False),
+        ("nothing refused; all cartons taken", False),
+        ("nothing refused, all taken except carton 2", True),
+        ("nothing but carton 3: crushed", True),
+        ("refused", True),
+        ("no. 3, crushed", True),
+        ("one carton", True),
+    ],
+)
+def test_words_for_nothing_are_no_refusal(words: str, refused: bool) -> None:
+    """The first is what docs/job-folder.md once gave as its example."""
+    case = told(words="all good", refused=words)
+    assert any(f.rule == "receipt-refused" for f in case.findings) is refused

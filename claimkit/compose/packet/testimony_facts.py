@@ -84,7 +84,7 @@ def _delivery(view: View, body: Delivery) -> Iterator[str]:
         who = f"The driver, {body.driver}," if body.driver else "The driver"
         yield f"{who} {'signed' if body.driver_signed else 'declined to sign'} the exception."
     if body.refused:
-        yield f"Refused: {body.refused}"
+        yield f"Refused: {body.refusal or 'nothing'}"
 
 
 def _damage(view: View, body: Damage) -> Iterator[str]:

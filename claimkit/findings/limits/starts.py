@@ -58,7 +58,7 @@ def _delivered(case: Case, shipment: Shipment) -> tuple[Happening, ...]:
         said = f"Delivered on {written(day)}, local date at the site ({record.path}: {key})."
         if careful < day:
             said += f" The truck was there on {written(careful)}; the careful count starts there."
-        if delivery.refused:
+        if delivery.refusal:
             said += " Something was refused."
             if delivery.units_received is None and delivery.cartons_received is None:
                 said += " If nothing was left there, record units_received = 0."

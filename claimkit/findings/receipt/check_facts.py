@@ -210,7 +210,7 @@ def refused(case: Case) -> Results:
     """Tell that goods were refused, and what the receipt says of it."""
     found = []
     for one in deliveries(case):
-        if one.body.refused is None:
+        if one.body.refusal is None:
             continue
         reading = one.receipt.reading
         told = any(match.what == "refusal" for match in reading.matches)
@@ -224,7 +224,7 @@ def refused(case: Case) -> Results:
                 "receipt-refused",
                 Standing.NOTE if told else Standing.AGAINST,
                 one.where,
-                f"Goods were refused: {one.quoted(one.body.refused)}. {on_receipt} Refusing leaves "
+                f"Goods were refused: {one.quoted(one.body.refusal)}. {on_receipt} Refusing leaves "
                 "the goods and their packing in the carrier's hands, where they can no longer be "
                 "looked at.",
                 one.now_or_later(

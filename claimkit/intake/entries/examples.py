@@ -238,7 +238,7 @@ _RECORDS: dict[type[Any], dict[str, str]] = {
         "signed": "true",
         "driver_signed": "true",
         "signed_at": '"2026-05-04 09:41"',
-        "refused": '"nothing was refused"',
+        "refused": '"carton 3: crushed through"',
         "receipt_photos": '["photos/at the curb/IMG_0012.jpg"]',
         "photos": '["photos/at the curb/IMG_0010.jpg", "photos/at the curb/IMG_0011.jpg"]',
     },
