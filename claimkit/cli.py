@@ -108,7 +108,7 @@ def main() -> None:
         say(f"claimkit: {sentence(error)}", err=True)
         sys.exit(STOPPED)
     except click.Abort:
-        click.echo("claimkit: stopped. What was written before stays; run it again.", err=True)
+        click.echo("claimkit: stopped; nothing more was written.", err=True)
         sys.exit(STOPPED)
 
 

@@ -1,8 +1,12 @@
-"""How a run ends: its exit code, from what the case holds, and progress on the way."""
+"""How a run ends: its exit code from what the case holds, progress, a terminal that is closed."""
 
 from __future__ import annotations
 
+import signal
 import sys
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 import click
@@ -32,3 +36,21 @@ def exit_code(case: Case, prefixes: tuple[str, ...] | None) -> int:
     ):
         return OPEN_MATTERS
     return DONE
+
+
+@contextmanager
+def ends_kept() -> Iterator[None]:
+    """Take a closed terminal, or the word to end, as Ctrl-C: what is complete is written first."""
+
+    def end(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    known = [s for s in ("SIGHUP", "SIGTERM") if hasattr(signal, s)]
+    if threading.current_thread() is not threading.main_thread():
+        known = []
+    before = {name: signal.signal(getattr(signal, name), end) for name in known}
+    try:
+        yield
+    finally:
+        for name, handler in before.items():
+            signal.signal(getattr(signal, name), handler)

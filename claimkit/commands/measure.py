@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-import signal
-import threading
-from collections.abc import Iterator
-from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -30,7 +26,7 @@ def measure(job: Path, what: str | None) -> None:
     Gaps are asked station by station: a number and Enter. Each seam becomes one new file in
     records/, checked as a whole. Stop at any question; what is complete is written.
     """
-    from claimkit.commands.ends import progress
+    from claimkit.commands.ends import ends_kept, progress
     from claimkit.keyboard.desk import Desk
     from claimkit.keyboard.measure import measure_at
     from claimkit.wiring.workspace import work_out
@@ -47,25 +43,7 @@ def measure(job: Path, what: str | None) -> None:
         )
     if any(station.card is not None for seam in known.seam for station in seam.station):
         case = work_out(job, now=now(), progress=progress, measure=True)
-    with _ends_kept():
+    with ends_kept():
         told = measure_at(Desk(job, known, case, now), what)
     work_out(job, now=now(), progress=progress)  # so that the custody log has the new records
     raise click.exceptions.Exit(told)
-
-
-@contextmanager
-def _ends_kept() -> Iterator[None]:
-    """Take a closed terminal, or the word to end, as Ctrl-C: what is complete is written first."""
-
-    def end(*_: object) -> None:
-        raise KeyboardInterrupt
-
-    known = [s for s in ("SIGHUP", "SIGTERM") if hasattr(signal, s)]
-    if threading.current_thread() is not threading.main_thread():
-        known = []
-    before = {name: signal.signal(getattr(signal, name), end) for name in known}
-    try:
-        yield
-    finally:
-        for name, handler in before.items():
-            signal.signal(getattr(signal, name), handler)

@@ -143,11 +143,13 @@ def receive(job: Path, **given: Any) -> None:
     Without options it asks, in the order of the work, and grades the words as they are typed. The
     record is checked as a whole before one new file is written into records/.
     """
+    from claimkit.commands.ends import ends_kept
     from claimkit.receiving.delivery import receive_delivery
     from claimkit.wiring.workspace import job_folder
 
     asked = {key: value for key, value in given.items() if value not in (None, ())}
-    told = receive_delivery(job_folder(job), asked, datetime.now(UTC))
+    with ends_kept():
+        told = receive_delivery(job_folder(job), asked, datetime.now(UTC))
     raise click.exceptions.Exit(told)
 
 

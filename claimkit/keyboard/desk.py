@@ -18,9 +18,8 @@ from claimkit.findings.reason import reason
 from claimkit.intake.entries.new import short_name
 from claimkit.intake.entries.problems import Unreadable, quoted
 from claimkit.intake.entries.record_file import Refused, add, checked, in_folder, kept, not_taken
-from claimkit.intake.entries.tomltext import toml_document
 from claimkit.keyboard.lines import meant, person, timed
-from claimkit.keyboard.questions import Answers, Question
+from claimkit.keyboard.questions import Answers, Question, as_typed
 from claimkit.model.case import Case
 from claimkit.model.job import Job
 from claimkit.model.measuring import Readings
@@ -87,11 +86,6 @@ class Desk:
         facts = self.case.facts
         records = (*facts.records, *self.added, record)
         return reason(replace(facts, records=records), self.case.as_of, self.clock(), checks=())
-
-
-def as_typed(values: Mapping[str, object]) -> str:
-    """Give what was typed as lines to put into a record by hand."""
-    return f"What was typed, as a record would say it:\n\n{toml_document(values)}"
 
 
 def who_and_when(desk: Desk) -> tuple[Question, ...]:

@@ -6,15 +6,16 @@ pipe is shown behind its question, so that what is printed reads as a session do
 
 from __future__ import annotations
 
+import re
 import sys
 from collections.abc import Iterable
 from datetime import datetime
-from zoneinfo import ZoneInfo
 
 import click
 
 from claimkit.model.job import Job
 
+_DAY = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 YES = ("y", "yes", "s", "si", "sí")
 NO = ("n", "no")
 
@@ -31,35 +32,6 @@ def text(question: str) -> str:
     return line.strip()
 
 
-def yes_or_no(question: str) -> bool | None:
-    """Ask for yes or no; anything else that is typed is no."""
-    answer = text(question).lower()
-    return None if not answer else answer in YES
-
-
-def number(question: str, default: int | None = None) -> int | None:
-    """Ask for a whole number until one is typed, or nothing."""
-    asked = f"{question} [{default}]" if default is not None else question
-    while True:
-        answer = text(asked)
-        if not answer:
-            return default
-        if answer.isascii() and answer.isdigit():
-            return int(answer[:9])
-        click.echo("  Write a whole number, or nothing.")
-
-
-def one_of(question: str, options: list[str]) -> str | None:
-    """Ask for one of a few words; its first letters are enough."""
-    while True:
-        answer = text(f"{question} ({', '.join(options)})")
-        if not answer:
-            return None
-        if (found := meant(answer, options)) is not None:
-            return found
-        click.echo(f"  Write one of: {', '.join(options)}.")
-
-
 def meant(answer: str, options: Iterable[str]) -> str | None:
     """Give the one option that an answer names: itself, or its first letters where they are one."""
     known = list(options)
@@ -71,31 +43,18 @@ def meant(answer: str, options: Iterable[str]) -> str | None:
     return begun[0] if len(begun) == 1 else None
 
 
-def time_asked(question: str, now: datetime, zone: str) -> str | None:
-    """Ask for a time until one can be read at the site, or nothing is typed."""
-    from claimkit.intake.entries.moments import moment
-    from claimkit.intake.entries.problems import Unreadable
+def timed(now: datetime, typed: str, day: str | None = None) -> str:
+    """Give a time for a record: now is this minute at the site.
 
-    while True:
-        answer = text(question)
-        if not answer:
-            return None
-        try:
-            moment(timed(now, answer), ZoneInfo(zone))
-        except Unreadable as error:
-            click.echo(f"  {error.found} {error.write}")
-        else:
-            return timed(now, answer)
-
-
-def timed(now: datetime, typed: str) -> str:
-    """Give a time for a record: now, and a time of day alone, are of this day at the site."""
+    A time of day alone is of the `day` that a text begins with (2026-05-04 ...), or of today.
+    """
     plain = typed.strip()
     if plain.lower() == "now":
         return f"{now:%Y-%m-%d %H:%M}"
     hour, colon, minute = plain.partition(":")
     if colon and hour.isdecimal() and len(hour) <= 2 and minute[:2].isdecimal():
-        return f"{now:%Y-%m-%d} {hour:0>2}:{minute}"
+        of = _DAY.match(day or "")
+        return f"{of[0] if of else f'{now:%Y-%m-%d}'} {hour:0>2}:{minute}"
     return plain
 
 

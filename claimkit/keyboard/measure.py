@@ -8,10 +8,19 @@ from __future__ import annotations
 import click
 
 from claimkit.intake.paths import shown
-from claimkit.keyboard.desk import Desk, as_typed
+from claimkit.keyboard.desk import Desk
 from claimkit.keyboard.gaps_asked import Gaps
 from claimkit.keyboard.opening_asked import Opening
-from claimkit.keyboard.questions import KEYS, Question, Stopped, Talk, tell
+from claimkit.keyboard.questions import (
+    BROKEN_OFF,
+    KEYS,
+    NOTHING_TYPED,
+    Question,
+    Stopped,
+    Talk,
+    as_typed,
+    tell,
+)
 from claimkit.keyboard.steps_asked import Step
 from claimkit.model.stop import DONE, OPEN_MATTERS, CannotGoOn
 
@@ -25,8 +34,6 @@ _WHAT = Question(
     needed=True,
     choices=WHAT,
 )
-BROKEN_OFF = "The input ended here; what was complete is written."
-NOTHING_TYPED = "Nothing was written: it ended before anything that can be recorded was typed."
 
 
 def measure_at(desk: Desk, what: str | None) -> int:

@@ -6,7 +6,7 @@ answer away. An answer that cannot be used says what and what to write, and is a
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
 
@@ -14,10 +14,13 @@ import click
 
 from claimkit.compose.terminal.text import wrapped
 from claimkit.intake.entries.problems import Unreadable, quoted
+from claimkit.intake.entries.tomltext import toml_document
 from claimkit.intake.paths import shown
 from claimkit.keyboard.lines import NO, YES, meant, text
 
 BACK, STOP, EXPLAIN, NOTHING = ("<", "back"), (".", "stop"), "?", "-"
+BROKEN_OFF = "The input ended here; what was complete is written."
+NOTHING_TYPED = "Nothing was written: it ended before anything that can be recorded was typed."
 KEYS = "Enter: what stands in [ ].  < one back   - nothing   . stop   ? what is meant"
 
 
@@ -104,7 +107,7 @@ class Talk:
             click.echo(line)
         while True:
             try:
-                typed = text(shown(question.asks) + (f" [{shown(usual)}]" if usual else ""))
+                typed = text(_set(shown(question.asks) + (f" [{shown(usual)}]" if usual else "")))
             except (click.Abort, KeyboardInterrupt, EOFError):
                 with suppress(OSError):  # the terminal itself may be gone
                     click.echo()
@@ -193,6 +196,19 @@ def yes_or_no(typed: str) -> bool:
     if low in YES or low in NO:
         return low in YES
     raise Unreadable(f"{quoted(typed)} is neither yes nor no.", "Write y or n.")
+
+
+def as_typed(values: Mapping[str, object]) -> str:
+    """Give what was typed as lines to put into a record by hand."""
+    return f"What was typed, as a record would say it:\n\n{toml_document(values)}"
+
+
+def _set(asks: str) -> str:
+    """Print all but the last line of a question that is longer than a line; give that one."""
+    *lines, last = wrapped(f"{asks}:", "") or [":"]
+    for line in lines:
+        click.echo(line)
+    return last.removesuffix(":")
 
 
 def tell(said: str) -> None:

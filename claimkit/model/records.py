@@ -17,7 +17,6 @@ from claimkit.model.quantities import Hours, Length, Money, Share, Temperature
 from claimkit.model.stages import Event
 from claimkit.model.written import POSITIVE, Names, Text, written
 
-
 _NOTHING = re.compile(
     r"(?:(?:nothing|none|no|nil|nada|n/?a|no (?:refusals?|goods|pieces?|items?|cartons?|units?))"
     r"(?: at all)?(?: (?:was|were|is|has been|have been))?(?: refused)?|not refused|[-–—]+|0)"

@@ -5,7 +5,7 @@ What was typed is checked with everything that the folder holds before one new r
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -13,27 +13,37 @@ from zoneinfo import ZoneInfo
 
 import click
 
-from claimkit.compose.sheets.receiving_words import Form, words
+from claimkit.compose.sheets.receiving_words import Form, Seen, words
+from claimkit.compose.terminal.text import wrapped
 from claimkit.intake.entries.new import short_name
+from claimkit.intake.entries.problems import Unreadable
 from claimkit.intake.entries.record_file import Refused, add, checked, kept, not_taken, values_of
 from claimkit.intake.paths import shown
 from claimkit.keyboard.lines import person, timed
+from claimkit.keyboard.questions import (
+    BROKEN_OFF,
+    KEYS,
+    NOTHING_TYPED,
+    Stopped,
+    Talk,
+    as_typed,
+    tell,
+)
 from claimkit.model.facts import Problem
 from claimkit.model.receipt import Grade
-from claimkit.model.stop import CannotGoOn
+from claimkit.model.stop import DONE, OPEN_MATTERS, CannotGoOn
 from claimkit.receiving.desk import (
     COUNTS,
     Desk,
     curb_of,
+    days_after,
     grade_lines,
     graded,
     inspected,
     show_recognised,
 )
-from claimkit.receiving.prompts import ask, ask_again
 from claimkit.receiving.scan import Linked, can_recognise, copy_in, linked
 
-ASKED_AT_MOST = 5
 PROTECTED = (Grade.SPECIFIC, Grade.RESERVATION_ONLY)
 # What is typed, and the key of the record that it fills.
 _TIMES = {"arrived": "arrived", "left": "driver_left", "signed_at": "signed_at"}
@@ -56,26 +66,93 @@ def receive_delivery(folder: Path, given: dict[str, Any], now: datetime) -> int:
             "first; claimkit status names what is wrong."
         )
     desk = Desk(there, job, now.astimezone(ZoneInfo(job.site.zone)))
-    asks = not given
-    typed = ask(desk) if asks else given
-    if not asks:
-        _suggest(desk, typed)
-    for left in reversed(range(ASKED_AT_MOST)):
-        values, files = _values(desk, typed)
-        there = replace(desk.there, paths=desk.there.paths | {file.path for file in files})
-        name = _free_name(desk, values)
-        result = checked(there, values, name)
-        if not isinstance(result, Refused):
-            for file in files:
-                copy_in(there, file)
-            return _told(desk, add(there, result[1], name), values, typed)
-        refusal = "\n".join(_refused(problem) for problem in result.problems)
-        keys = {_typed_as(problem.key_path) for problem in result.problems}
-        again = ask_again(desk, typed, keys, refusal) if asks and left else None
-        if again is None:
-            raise CannotGoOn(f"The delivery was not written.\n{refusal}")
-        typed = again
-    raise AssertionError("the last round writes or refuses")
+    if not given:
+        return _by_asking(desk)
+    _suggest(desk, given)
+    record = _read(desk, given)
+    if isinstance(record, tuple):
+        told = "\n".join(_refused(problem) for problem in record)
+        raise CannotGoOn(f"The delivery was not written.\n{told}")
+    for key, said in (("left", "The driver left"), ("signed_at", "It was signed")):
+        arrived, later = (str(record.values.get(_TIMES[k], "")) for k in ("arrived", key))
+        if given.get(key) and (after := days_after(desk, arrived, later)):
+            _warn(f"{said} {after}. Where that is a slip, correct it: --replaces {record.name}.")
+    return _told(desk, record, given, ())
+
+
+@dataclass(frozen=True, slots=True)
+class _Whole:
+    """A delivery that can be written: its keys, the files that it names, its name and text."""
+
+    values: dict[str, object]
+    files: list[Linked]
+    name: str
+    text: str
+
+
+def _read(desk: Desk, typed: dict[str, Any]) -> _Whole | tuple[Problem, ...]:
+    """Read what was typed as a record with all that the folder holds, or give every problem."""
+    values, files = _values(desk, typed)
+    there = replace(desk.there, paths=desk.there.paths | {file.path for file in files})
+    name = _free_name(desk, values)
+    result = checked(there, values, name)
+    if isinstance(result, Refused):
+        return result.problems
+    return _Whole(values, files, name, result[1])
+
+
+def _by_asking(desk: Desk) -> int:
+    """Ask; write what is complete however the questions end, or print what was typed."""
+    from claimkit.receiving.prompts import Curb
+
+    if not desk.job.person:
+        raise CannotGoOn(
+            "job.toml names no person, and every record says who states it. Add to job.toml:\n\n"
+            '  [[person]]\n  id = "ruth"\n  name = "Ruth Adair"'
+        )
+    click.echo(KEYS)
+    curb, talk = Curb(desk, lambda typed: _tried(desk, typed)), Talk()
+    broken_off = True
+    try:
+        talk.through(curb.following, curb.took)
+        broken_off = False
+    except (Stopped, KeyboardInterrupt):
+        pass
+    typed, seen = curb.typed(talk.answers), curb.seen(talk.answers)
+    record = _read(desk, typed)
+    if isinstance(record, tuple) or (broken_off and not curb.complete(talk.answers)):
+        raise CannotGoOn(_not_written(desk, typed, curb.suggested(talk.answers) if seen else ""))
+    told = _told(desk, record, typed, seen, asked=True)
+    if not broken_off:
+        return told
+    tell(
+        f"{BROKEN_OFF} What is missing is added by a record that replaces it: claimkit receive JOB "
+        f'--replaces {record.name} --reason "…", with --driver, --left and the like.'
+    )
+    return OPEN_MATTERS
+
+
+def _tried(desk: Desk, typed: dict[str, Any]) -> None:
+    """Try the answers so far as a record. Raises Unreadable with every problem."""
+    result = _read(desk, typed)
+    if isinstance(result, tuple):
+        raise Unreadable(" ".join(f"{p.found} {p.write}" for p in result) or "Type it again.", "")
+
+
+def _not_written(desk: Desk, typed: dict[str, Any], suggested: str) -> str:
+    """Say that nothing was written, with what was typed as the lines of a record."""
+    if not typed:
+        return NOTHING_TYPED
+    values, _ = _values(desk, typed)
+    seen = f"\n\nThe words for the receipt, from the damages typed:\n\n{suggested}"
+    return (
+        "Nothing was written: it ended before the words on the receipt were settled.\n"
+        f"{as_typed(values)}{seen if suggested else ''}"
+    )
+
+
+def _warn(said: str) -> None:
+    click.echo("\n".join(shown(line) for line in wrapped(said, "")), err=True)
 
 
 def _refused(problem: Problem) -> str:
@@ -98,7 +175,7 @@ def _values(desk: Desk, typed: dict[str, Any]) -> tuple[dict[str, object], list[
         values = values_of(desk.there, typed["replaces"]) | values | {"replaces": typed["replaces"]}
     for key, record_key in _TIMES.items():
         if typed.get(key):
-            values[record_key] = timed(desk.now, typed[key])
+            values[record_key] = timed(desk.now, typed[key], str(values.get("arrived", "")))
     values |= {key: typed[key] for key in _PLAIN if typed.get(key) not in (None, "")}
     values |= {r: typed[t] for t, r in COUNTS.items() if typed.get(t) is not None}
     values |= inspected(typed)
@@ -115,7 +192,10 @@ def _values(desk: Desk, typed: dict[str, Any]) -> tuple[dict[str, object], list[
         values["words_by"] = writer.name
     files: list[Linked] = []
     for key, record_key in (("receipt_photo", "receipt_photos"), ("photo", "photos")):
-        named = [linked(desk.there, file) for file in typed.get(key, ())]
+        named = [
+            file if isinstance(file, Linked) else linked(desk.there, file)
+            for file in typed.get(key, ())
+        ]
         if named:
             values[record_key] = [file.path for file in named]
         files += named
@@ -139,26 +219,39 @@ def _suggest(desk: Desk, typed: dict[str, Any]) -> None:
         form: Form = "short" if typed.get("receipt") == "device" else "long"
         said = words(curb_of(typed), desk.names(typed), form)
         if not typed.get("replaces"):
-            click.echo(
+            _warn(
                 "No --words are given. While the driver is there, write on the carrier's copy: "
-                f"{shown(said)}",
-                err=True,
+                f"{said}"
             )
         if can_recognise():
             for file in typed.get("receipt_photo", ()):
                 show_recognised(desk, file, lambda text: click.echo(text, err=True))
 
 
-def _told(desk: Desk, path: str, values: dict[str, object], typed: dict[str, Any]) -> int:
-    """Say where the record is and what its words amount to; give the exit code."""
-    from claimkit.model.stop import DONE, OPEN_MATTERS
-
-    click.echo(path)
+def _told(
+    desk: Desk,
+    record: _Whole,
+    typed: dict[str, Any],
+    seen: tuple[Seen, ...],
+    *,
+    asked: bool = False,
+) -> int:
+    """Write the record; say where it is and what its words amount to; give the exit code."""
+    there = replace(desk.there, paths=desk.there.paths | {file.path for file in record.files})
+    for file in record.files:
+        copy_in(there, file)
+    click.echo(add(there, record.text, record.name))
+    values = record.values
+    if asked and not values.get("receipt_photos") and values.get("receipt") != "none":
+        tell(
+            "No photo of the receipt yet. Add it with: claimkit receive JOB --replaces "
+            f'{record.name} --receipt-photo FILE --reason "photo added"'
+        )
     if values.get("receipt") == "none":
         return DONE
     recorded = typed | {t: values.get(r) for t, r in COUNTS.items()}
     recorded |= {key: values.get(key) for key in ("words", "shipment")}
-    reading = graded(desk, recorded)
+    reading = graded(desk, recorded, seen)
     click.echo("\n".join(map(shown, grade_lines(reading, gone="driver_left" in values))))
     # What was opened and found whole may be signed for as such.
     honest = reading.grade is Grade.CLEAR and values.get("inspected") is True

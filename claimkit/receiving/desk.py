@@ -7,24 +7,33 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from claimkit.compose.sheets.receiving_words import (
     AtTheCurb,
     Counts,
     Names,
     Seen,
+    chosen,
     names_of,
+    which_words,
 )
+from claimkit.compose.terminal.text import wrapped
+from claimkit.findings.wording import counted
+from claimkit.intake.entries.problems import Unreadable
 from claimkit.intake.entries.record_file import Kept, in_folder
 from claimkit.intake.paths import shown
+from claimkit.keyboard.lines import timed
 from claimkit.model.job import Job, Shipment
 from claimkit.model.receipt import ReceiptReading
 from claimkit.receiving.scan import READER, NotRead, recognised
 from claimkit.rules.receiving import OUTSIDE_ONLY
 
+LONGEST_STAY = timedelta(hours=12)
+"""How long a truck may stand over midnight and be believed unasked (our own)."""
 # What is typed, and the key of the record that it fills.
 COUNTS = {
     "units_listed": "units_expected",
@@ -61,6 +70,39 @@ def inspected(typed: dict[str, Any]) -> dict[str, object]:
     return {"inspected": False} | ({"not_inspected_because": because} if because else {})
 
 
+def past(desk: Desk, typed: str, arrived: str | None = None) -> str:
+    """Read a time that has come; a time of day alone is of the day of the arrival.
+
+    Raises Unreadable.
+    """
+    from claimkit.intake.entries.moments import moment
+
+    text = timed(desk.now, typed, arrived)
+    if moment(text, ZoneInfo(desk.job.site.zone)).at > desk.now:
+        raise Unreadable(f"{text} has not come yet.", f"It is {desk.now:%Y-%m-%d %H:%M} there.")
+    return text
+
+
+def days_after(desk: Desk, arrived: str | None, later: str | None) -> str:
+    """Say how long after the arrival a time lies, where that is too long for one delivery.
+
+    Empty where it is not, or where either is not known or cannot be read.
+    """
+    from claimkit.intake.entries.moments import moment
+
+    if not arrived or not later:
+        return ""
+    zone = ZoneInfo(desk.job.site.zone)
+    try:
+        came, went = moment(arrived, zone), moment(later, zone)
+    except Unreadable:
+        return ""  # told where it is read as a record
+    days = (went.day - came.day).days
+    if days < 1 or went.at - came.at < LONGEST_STAY:
+        return ""
+    return f"{counted(days, 'day')} after the truck came ({came.said})"
+
+
 def curb_of(typed: dict[str, Any], seen: tuple[Seen, ...] = ()) -> AtTheCurb:
     """Give what decides the words to suggest."""
     return AtTheCurb(
@@ -74,12 +116,14 @@ def curb_of(typed: dict[str, Any], seen: tuple[Seen, ...] = ()) -> AtTheCurb:
     )
 
 
-def graded(desk: Desk, typed: dict[str, Any]) -> ReceiptReading:
-    """Grade the words beside the counts and the inspection that were typed."""
+def graded(desk: Desk, typed: dict[str, Any], seen: tuple[Seen, ...] = ()) -> ReceiptReading:
+    """Grade the words beside the counts, the damages and the inspection that were typed."""
     from claimkit.findings.receipt.counts import Recorded
     from claimkit.findings.receipt.grade import grade_at
     from claimkit.findings.receipt.write import AtTheCurb as Known
+    from claimkit.findings.receipt.write import Found
 
+    curb, names = curb_of(typed, seen), desk.names(typed)
     looked_at = inspected(typed)
     why_not = looked_at.get("not_inspected_because")
     unit = desk.names(typed).unit.one
@@ -90,6 +134,16 @@ def graded(desk: Desk, typed: dict[str, Any]) -> ReceiptReading:
         refused=typed.get("refused"),
         inspected=None if "inspected" not in looked_at else bool(looked_at["inspected"]),
         why_not=str(why_not) if why_not else None,
+        found=tuple(
+            Found(
+                item="",
+                what=chosen("kind", one.kind, "long"),
+                part=chosen("where", one.where, "long") or None,
+                extent=one.size,
+                which=which_words(curb, names, one),
+            )
+            for one in seen
+        ),
     )
     return grade_at(typed.get("words"), known)
 
@@ -99,8 +153,6 @@ def grade_lines(reading: ReceiptReading, *, gone: bool = False) -> list[str]:
 
     Once the driver is gone the same facts belong into the report to the carrier.
     """
-    from claimkit.compose.terminal.text import wrapped
-
     lines = [f"  These words are: {reading.grade.value}."]
     for because in reading.because:
         lines += wrapped(because, "    ")
@@ -121,8 +173,11 @@ def show_recognised(desk: Desk, file: str, say: Callable[[str], None]) -> str:
     try:
         text = recognised(path)
     except NotRead as error:
-        say(f"{file}: {error.reason}")
+        say("\n".join(wrapped(f"{shown(file)}: {error.reason}", "  ")))
         return ""
-    say(f"{READER} reads this in {file}. Compare it with the paper; nothing is taken from it:")
-    say("\n".join(f"    {shown(line)}" for line in text.splitlines()))
+    head = (
+        f"{READER} reads this in {shown(file)}. Compare it with the paper; nothing is taken from "
+    )
+    say("\n".join(wrapped(f"{head}it:", "  ")))
+    say("\n".join(line for read in text.splitlines() for line in wrapped(shown(read), "    ")))
     return text

@@ -271,8 +271,9 @@ REASONS: tuple[Choice, ...] = (
            "no safe place to open", "NO SAFE PLACE TO OPEN"),
 )  # fmt: skip
 
-# What a record says of goods whose outside alone was seen: the goods were not inspected.
-OUTSIDE_ONLY = "outside only; the contents were packed"
+# What a record says of goods whose outside alone was seen: the goods were not inspected. Why they
+# were not is nobody's word here, so no reason is given.
+OUTSIDE_ONLY = "only the outside was looked at"
 
 # First and last note of a record of the page. A file that lost its end on the way is still TOML,
 # with fewer keys and perhaps half a number: where the first stands, the last must.

@@ -109,7 +109,7 @@ def expected(asked: dict[str, Any], file_id: str) -> dict[str, Any]:
     entry, people = asked["entry"], asked["people"]
     name = whole(people[0]["name"]) if people else line(entry["whoName"])
     words = None if entry["wrote"] is None else whole(entry["wrote"]["text"])
-    because = {"outside": "outside only; the contents were packed"}.get(entry["inspected"])
+    because = {"outside": "only the outside was looked at"}.get(entry["inspected"])
     if entry["inspected"] == "no" and entry["because"]:
         because = whole(entry["because"])
     units, cartons = entry["units"], entry["cartons"]

@@ -12,10 +12,11 @@ from click.testing import CliRunner, Result
 
 from claimkit.cli import app
 from claimkit.compose.sheets.receiving_words import Name, Names
+from claimkit.intake.entries.problems import Unreadable
 from claimkit.intake.entries.records import read_all
 from claimkit.model.records import Delivery, Record, Wrap
 from claimkit.model.stop import DONE, OPEN_MATTERS, CannotGoOn
-from claimkit.receiving.prompts import pieces
+from claimkit.receiving.named import pieces
 from tests.browser.phone import JOB_TOML
 
 SPECIFIC = "Carton 2 of 4: lower left corner crushed, 4 in. Contents subject to further inspection."
@@ -49,7 +50,15 @@ def png() -> bytes:
 
 
 def receive(folder: Path, *options: str, answers: str | None = None) -> Result:
-    return CliRunner().invoke(app, ["receive", str(folder), *options], input=answers)
+    told = CliRunner().invoke(app, ["receive", str(folder), *options], input=answers)
+    if answers is not None:
+        typed = {f": {line}" for line in answers.splitlines()}
+        ours = [
+            next((x[: -len(t)] for t in typed if x.endswith(t)), x)
+            for x in told.output.splitlines()
+        ]
+        assert max(map(len, ours), default=0) <= 80
+    return told
 
 
 def recorded(folder: Path) -> tuple[tuple[Record, ...], tuple[Any, ...]]:
@@ -264,7 +273,9 @@ def test_without_the_program_no_text_is_offered(
 ) -> None:
     monkeypatch.setenv("PATH", "")
     told = receive(folder, "--receipt-photo", "documents/receipt.png")
-    assert told.stderr.count("\n") == 1  # the words to write, and nothing about a reader
+    assert "Subject to further inspection" in told.stderr  # the words to write
+    assert "reads this" not in told.stderr  # and nothing about a reader
+    assert "tesseract" not in told.stderr
     assert the_delivery(folder).receipt_photos == ("documents/receipt.png",)
 
 
@@ -313,15 +324,14 @@ def test_a_time_that_cannot_be_read_is_asked_again_at_once(folder: Path) -> None
     assert the_delivery(folder).arrived is not None
 
 
-def test_what_clashes_is_asked_again_at_the_end(folder: Path) -> None:
-    """The driver left before he came: told once, asked again, then written."""
-    wrong = (*SIGNED[:4], "2026-05-04 09:00", "")
-    again = "2026-05-04 09:40"
-    told = receive(folder, answers=answers(*CLEAN_START, "=", "", *wrong, again))
+def test_what_clashes_is_asked_again_at_once(folder: Path) -> None:
+    """The driver left before he came: told there, asked again, then written."""
+    left = (*SIGNED[:4], "2026-05-04 09:00", "2026-05-04 09:40", "")
+    told = receive(folder, answers=answers(*CLEAN_START, "=", "", *left))
     found = the_delivery(folder)
     assert found.driver_left is not None
     assert found.driver_left.written == "2026-05-04 09:40"
-    assert "left:" in told.output
+    assert told.output.count("The driver left at:") == 2
 
 
 def test_no_receipt_asks_for_no_words(folder: Path) -> None:
@@ -331,6 +341,141 @@ def test_no_receipt_asks_for_no_words(folder: Path) -> None:
     found = the_delivery(folder)
     assert found.words is None
     assert found.inspected is True
+
+
+TO_WORDS = answers(*CLEAN_START, "=")
+
+
+def test_broken_off_after_the_words_what_is_complete_is_written(folder: Path) -> None:
+    """The input ends at the driver's name: once it lost every answer."""
+    told = receive(folder, answers=TO_WORDS + "\n")
+    assert told.exit_code == OPEN_MATTERS
+    assert "what was complete is written" in told.output
+    assert "--replaces 2026-05-04-delivery" in " ".join(told.output.split())
+    assert "lower left corner crushed, 4 in" in (the_delivery(folder).words or "")
+
+
+def test_broken_off_before_the_words_what_was_typed_is_printed(folder: Path) -> None:
+    told = receive(folder, answers=answers(*CLEAN_START[:11]))
+    assert isinstance(told.exception, CannotGoOn)
+    said = str(told.exception)
+    assert said.startswith("Nothing was written")
+    assert 'arrived = "2026-05-04 09:10"' in said
+    assert "cartons_received = 3" in said
+    assert "lower left corner crushed" in said  # the damage, as words for the receipt
+    assert recorded(folder)[0] == ()
+
+
+@pytest.mark.parametrize("stop", [0, 3, 8, 15, 18])
+def test_what_is_said_of_a_broken_off_run_is_true(folder: Path, stop: int) -> None:
+    lines = (*CLEAN_START, "=", "", *SIGNED)
+    told = receive(folder, answers=answers(*lines[:stop]))
+    nothing = "Nothing was written" in str(told.exception)
+    assert nothing is (recorded(folder)[0] == ())
+
+
+def test_back_and_what_is_meant(folder: Path) -> None:
+    start = ("2026-05-04 09:10", "?", "3", "<", "2")
+    told = receive(folder, answers=answers(*start, *CLEAN_START[2:], "=", "", *SIGNED))
+    assert "The count that his paper or screen states" in told.output
+    assert "Back at: skids on the driver's paper" in told.output
+    assert the_delivery(folder).units_expected == 2
+
+
+def test_numbers_and_first_letters_are_answers(folder: Path) -> None:
+    start = ("2026-05-04 09:10", "", "2", "", "3", "1", "out")
+    damage = ("c 2", "ctn 2", "1", "lower l", "4 in", "")
+    told = receive(folder, answers=answers(*start, *damage, "p", "", "=", "", *SIGNED))
+    found = the_delivery(folder)
+    assert "names no piece" in told.output  # "c" is neither a carton nor a crate
+    assert found.wrap is Wrap.INTACT
+    assert found.receipt is not None
+    assert "Carton 2 of 4: lower left corner" in (found.words or "")
+
+
+def test_a_time_alone_is_of_the_day_of_the_arrival(folder: Path) -> None:
+    signed = (*SIGNED[:3], "09:35", "09:40", "")
+    receive(folder, answers=answers(*CLEAN_START, "=", "", *signed))
+    found = the_delivery(folder)
+    assert found.signed_at is not None
+    assert found.driver_left is not None
+    written = (found.signed_at.written, found.driver_left.written)
+    assert written == ("2026-05-04 09:35", "2026-05-04 09:40")
+
+
+def test_a_time_alone_in_an_option_is_of_that_day_too(folder: Path) -> None:
+    receive(folder, "--arrived", "2026-05-04 09:10", "--left", "09:40", "--words", SPECIFIC)
+    found = the_delivery(folder)
+    assert found.driver_left is not None
+    assert found.driver_left.written == "2026-05-04 09:40"
+
+
+def test_a_driver_who_leaves_days_later_is_asked_about(folder: Path) -> None:
+    signed = (*SIGNED[:4], "2026-05-06 09:40", "n", "09:40", "")
+    told = receive(folder, answers=answers(*CLEAN_START, "=", "", *signed))
+    assert "that is 2 days after the truck came" in " ".join(told.output.split())
+    found = the_delivery(folder)
+    assert found.driver_left is not None
+    assert found.driver_left.written == "2026-05-04 09:40"
+
+
+def test_an_option_that_says_days_later_is_told(folder: Path) -> None:
+    late = ("--arrived", "2026-05-04 09:10", "--left", "2026-05-06 09:40")
+    told = receive(folder, *late, "--words", SPECIFIC)
+    assert "The driver left 2 days after the truck came" in told.stderr
+
+
+@pytest.mark.parametrize("nothing", ["nothing", "none", "no", "-", "Nothing was refused."])
+def test_words_for_nothing_refuse_nothing(folder: Path, nothing: str) -> None:
+    receive(folder, answers=answers(*CLEAN_START, "=", "", *SIGNED[:-1], nothing))
+    assert the_delivery(folder).refused is None
+
+
+def test_a_photo_that_is_not_there_is_asked_again_with_the_reason(folder: Path) -> None:
+    scan = (*CLEAN_START[:-1], "no-such.jpg", "documents/receipt.png", "")
+    told = receive(folder, answers=answers(*scan, "=", "", *SIGNED))
+    said = " ".join(told.output.split())
+    assert "no-such.jpg cannot be read" in said
+    assert "can be added later: claimkit receive JOB --replaces" in said
+    assert the_delivery(folder).receipt_photos == ("documents/receipt.png",)
+
+
+def test_without_a_photo_it_says_how_to_add_one(folder: Path) -> None:
+    told = receive(folder, answers=answers(*CLEAN_START, "=", "", *SIGNED))
+    said = " ".join(told.output.split())
+    assert "--replaces 2026-05-04-delivery --receipt-photo FILE" in said
+
+
+def test_a_piece_that_is_none_is_asked_again(folder: Path) -> None:
+    start = (*CLEAN_START[:7], "paper", "carton 9", "carton 2 of 4", *CLEAN_START[8:])
+    told = receive(folder, answers=answers(*start, "=", "", *SIGNED))
+    said = " ".join(told.output.split())
+    assert '"paper" names no piece of this delivery.' in said
+    assert "There is no carton 9 of 4." in said
+    assert "Carton 2 of 4: lower left corner crushed" in (the_delivery(folder).words or "")
+
+
+def test_the_outside_alone_gives_no_reason_that_nobody_gave(folder: Path) -> None:
+    receive(folder, answers=answers(*CLEAN_START, "=", "", *SIGNED))
+    found = the_delivery(folder)
+    assert found.inspected is False
+    assert found.not_inspected_because == "only the outside was looked at"
+
+
+def test_the_words_to_add_are_what_was_typed_before(folder: Path) -> None:
+    told = receive(folder, answers=answers(*CLEAN_START, "box damaged", "=", "", *SIGNED))
+    said = " ".join(told.output.split())
+    assert "Carton 2 of 4: lower left corner crushed, 4 in." in said.split("add:", 1)[1]
+    words = the_delivery(folder).words or ""
+    assert words.startswith("box damaged ")
+    assert "Carton 2 of 4: lower left corner crushed, 4 in." in words
+    assert "___" not in words
+
+
+def test_a_time_to_come_is_asked_again(folder: Path) -> None:
+    told = receive(folder, answers=answers("2099-01-01 09:00", *CLEAN_START, "=", "", *SIGNED))
+    assert "has not come yet" in told.output
+    assert the_delivery(folder).arrived is not None
 
 
 @ON_POSIX
@@ -364,3 +509,9 @@ NAMES = Names(
 )
 def test_which_pieces_are_meant(typed: str, meant: tuple[str, tuple[int, ...]]) -> None:
     assert pieces(typed, NAMES) == meant
+
+
+@pytest.mark.parametrize("typed", ["paper", "the lot", "wrap", "tra", "carton 0"])
+def test_what_names_no_piece_is_refused(typed: str) -> None:
+    with pytest.raises(Unreadable):
+        pieces(typed, NAMES)

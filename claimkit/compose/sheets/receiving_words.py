@@ -153,6 +153,11 @@ def words(curb: AtTheCurb, names: Names, form: Form) -> str:
     return " ".join(sentence for sentence in sentences if sentence)
 
 
+def which_words(curb: AtTheCurb, names: Names, seen: Seen) -> str:
+    """Say which pieces one damage is on, as the words for paper do: "Carton 2 of 4"."""
+    return _Receipt(curb, names, "long")._which(seen, inside=False)
+
+
 def chosen(what: str, value: str | None, form: Form) -> str:
     """Give the words of a choice; words of one's own stay as they are."""
     if not value:

@@ -21,7 +21,10 @@ FURTHER_SHORT = "Subj to further insp"
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """One damage recorded at the curb, as far as it was recorded."""
+    """One damage recorded at the curb, as far as it was recorded.
+
+    `which` are the words that name the pieces, where they are not so many of an item.
+    """
 
     item: str
     what: str
@@ -29,6 +32,7 @@ class Found:
     extent: str | None = None
     quantity: int = 1
     stated: bool = False
+    which: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,14 +209,15 @@ def _damages(taken: Read, grade: Grade, curb: AtTheCurb) -> list[_Line]:
 def _damage_line(found: Found) -> _Line:
     part = found.part or f"where on it {BLANK}"
     extent = found.extent or f"size {BLANK}"
-    long = f"{found.quantity} {found.item}: {part} {found.what}, {extent}."
-    brief = f"{found.quantity} {found.item} {found.part or BLANK} {found.what}"
+    which = found.which or f"{found.quantity} {found.item}"
+    long = f"{which}: {part} {found.what}, {extent}."
+    brief = f"{which} {found.part or BLANK} {found.what}"
     return _Line(
         long,
         (
             f"{brief} {found.extent or BLANK}",
             brief,
-            f"{found.quantity} {found.item} {found.what}",
+            f"{which} {found.what}",
             f"{found.quantity} pc {found.part or BLANK} {found.what}",
             f"{found.quantity} pc {found.what}",
         ),
