@@ -171,6 +171,7 @@ QUESTIONS = (
     ("address", "Where the goods are delivered: street, town, post code", True),
     ("zone", "IANA time zone of the site, such as America/Chicago", True),
     ("us", "Your own firm", False),
+    ("our_roles", "What your own firm is to the job", False),
     ("person", "Who receives and photographs", False),
     ("camera", "That person's phone or camera, as its photos name it", False),
     ("carrier", "The delivering carrier", False),
@@ -185,6 +186,13 @@ QUESTIONS = (
 
 def _asked(function: Callable[..., Any]) -> Callable[..., Any]:
     for name, question, _ in reversed(QUESTIONS):
+        if name == "our_roles":
+            choice = click.Choice(["owner", "installer", "consignee"])
+            told = f"{question}. Can be repeated. Default: installer."
+            function = click.option("--we-are", name, type=choice, multiple=True, help=told)(
+                function
+            )
+            continue
         kind = int if name in ("handling_units", "cartons") else str
         flag = f"--{name.replace('_', '-')}"
         function = click.option(flag, name, type=kind, help=f"{question}.")(function)
@@ -202,37 +210,31 @@ def new(folder: Path, **answers: Any) -> None:
     At a keyboard each question can be left empty except the first three. Nothing that exists is
     overwritten; the folder may hold photos already.
     """
-    from claimkit.intake.entries.new import Answers, job_text, make_job_folder
+    from claimkit.intake.entries.new import OUR_ROLES, Answers, job_text, make_job_folder
 
+    said = answers["our_roles"]
+    answers["our_roles"] = tuple(role for role in OUR_ROLES if role.value in said)
     if sys.stdin.isatty() and not all(answers[name] for name, _, needed in QUESTIONS if needed):
-        for name, question, needed in QUESTIONS:
-            if answers[name] is None:
-                default = None if needed else ""
-                kind = int if name in ("handling_units", "cartons") else str
-                answers[name] = click.prompt(
-                    question, default=default, show_default=False, value_proc=_or_empty(kind)
-                )
-    missing = [f"--{name}" for name, _, needed in QUESTIONS if needed and not answers[name]]
+        from claimkit.keyboard.new_asked import asked
+
+        if (folder / "job.toml").exists():
+            raise CannotGoOn(
+                f"{folder / 'job.toml'} exists already and is left as it is. Edit it, or name "
+                "another folder."
+            )
+        answers = asked(folder, answers, QUESTIONS)
+    missing = [f"--{name}" for name, _, needed in QUESTIONS if needed and not answers.get(name)]
     if missing:
         raise click.UsageError(f"Say {', '.join(missing)}, or run this at a keyboard to be asked.")
-    given = {name: value for name, value in answers.items() if value not in (None, "")}
+    given = {name: value for name, value in answers.items() if value not in (None, "", ())}
     made = make_job_folder(folder, job_text(Answers(**given)))
     click.echo(f"{folder / 'job.toml'} and {len(made) - 1} folders are there.")
     click.echo("Read job.toml once; every key says what to write. Then drop photos into photos/.")
-
-
-def _or_empty(kind: type[int] | type[str]) -> Callable[[str], Any]:
-    """Read an answer that may be left empty."""
-
-    def read(text: str) -> Any:
-        if not text.strip() or kind is str:
-            return text.strip()
-        try:
-            return int(text)
-        except ValueError:
-            raise click.BadParameter("write a whole number, or nothing") from None
-
-    return read
+    if "us" in given and "our_roles" not in given:
+        click.echo(
+            "Your firm stands there as installer alone. Where it is the owner of the goods or"
+        )
+        click.echo("their consignee, add that to its roles, and the consignee to the shipment.")
 
 
 _part(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib.util
+import io
 import re
 import subprocess
 import sys
@@ -16,11 +17,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from claimkit.cli import QUESTIONS
 from claimkit.intake.entries.examples import EXAMPLES
 from claimkit.intake.entries.fields import fields_of, is_written, shape
 from claimkit.intake.entries.leaves import Place, read_leaf
 from claimkit.intake.entries.new import FOLDERS, Answers, job_text, make_job_folder, short_name
 from claimkit.intake.entries.records import read_all, read_job, read_record
+from claimkit.keyboard.new_asked import asked
 from claimkit.model.job import Job, Role
 from claimkit.model.records import KINDS, Head
 from claimkit.model.stages import Stage
@@ -36,6 +39,7 @@ FULL = Answers(
     subdivision="IL",
     reference="26-17",
     us="Marsh & Daughter",
+    our_roles=(Role.OWNER, Role.INSTALLER, Role.CONSIGNEE),
     person="Dana Voss",
     camera="Fairlight F2",
     carrier="Northway Motor Freight",
@@ -277,3 +281,47 @@ def test_the_generator_runs_as_a_script() -> None:
     script = ROOT / "docs" / "job_folder.py"
     done = subprocess.run([sys.executable, script, "--check"], capture_output=True, check=False)
     assert (done.returncode, done.stderr) == (0, b"")
+
+
+# ---- Asked at a keyboard
+
+
+def ask(lines: str, monkeypatch: pytest.MonkeyPatch) -> dict[str, Any]:
+    monkeypatch.setattr(sys, "stdin", io.StringIO(lines))
+    return asked(Path("hall"), {"title": None, "our_roles": ()}, QUESTIONS)
+
+
+def test_a_wrong_zone_is_asked_again_where_it_was_given(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Once it was told after twelve answers, and all were gone."""
+    told = ask(f"Hall\n{ADDRESS}\nEST\n{ZONE}\n" + "\n" * 9, monkeypatch)
+    printed = capsys.readouterr().out
+    assert "America/New_York" in printed
+    assert max(map(len, printed.splitlines())) <= 90  # a question with its answer behind it
+    assert told == {"title": "Hall", "address": ADDRESS, "zone": ZONE}
+
+
+def test_what_our_firm_is_is_asked_and_not_taken_for_granted(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    start = f"Hall\n{ADDRESS}\n{ZONE}\nMarsh\n"
+    told = ask(f"{start}nobody\n\nconsignee, 2\n" + "\n" * 8, monkeypatch)
+    assert told["our_roles"] == (Role.INSTALLER, Role.CONSIGNEE)
+    job, _ = read_job(job_text(Answers(**told)).encode(), "job.toml")
+    assert job is not None
+    assert job.party[0].roles == (Role.INSTALLER, Role.CONSIGNEE)
+
+
+def test_only_a_consignee_stands_as_one_on_the_shipment() -> None:
+    text = job_text(Answers("Hall", ADDRESS, ZONE, us="Marsh", carrier="Northway"))
+    job, _ = read_job(text.encode(), "job.toml")
+    assert job is not None
+    assert job.party[0].roles == (Role.INSTALLER,)
+    assert job.shipment[0].consignee is None
+
+
+def test_broken_off_it_gives_the_command_that_goes_on(monkeypatch: pytest.MonkeyPatch) -> None:
+    with pytest.raises(CannotGoOn, match="Nothing was written") as stopped:
+        ask("Hall\n4 Orchard Lane\n", monkeypatch)
+    assert "claimkit new hall --title Hall --address '4 Orchard Lane'" in str(stopped.value)

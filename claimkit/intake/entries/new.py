@@ -37,6 +37,8 @@ FOLDERS = (
     "records",
     "out",
 )
+OUR_ROLES = (Role.OWNER, Role.INSTALLER, Role.CONSIGNEE)
+"""What the user's own firm can be to a job; it is asked, and nothing of it is taken for granted."""
 _WIDTH = 96
 _Given = dict[str, list[dict[str, Any]]]  # tables by name, each with the keys that were answered
 _HEAD = """\
@@ -54,8 +56,8 @@ _HEAD = """\
 class Answers:
     """What `claimkit new` asks or takes as options; None is not known yet.
 
-    `us` is the name of the user's own firm, `person` who receives and photographs, `camera` that
-    person's telephone or camera as its photos name it.
+    `us` is the name of the user's own firm, `our_roles` what it is to the job, `person` who
+    receives and photographs, `camera` that person's telephone or camera as its photos name it.
     """
 
     title: str
@@ -74,6 +76,7 @@ class Answers:
     cartons: int | None = None
     bill_number: str | None = None
     pro_number: str | None = None
+    our_roles: tuple[Role, ...] = (Role.INSTALLER,)
 
 
 def job_text(answers: Answers) -> str:
@@ -124,7 +127,7 @@ def make_job_folder(root: Path, text: str) -> tuple[Path, ...]:
 def _tables(answers: Answers) -> _Given:
     """Give the tables that the answers fill, by name; the file's own keys under ''."""
     taken: set[str] = set()
-    us = _party(answers.us, (Role.OWNER, Role.INSTALLER, Role.CONSIGNEE), taken, "us")
+    us = _party(answers.us, answers.our_roles, taken, "us")
     seller_carries = answers.seller is not None and answers.seller == answers.carrier
     carrier_roles = (
         Role.DELIVERING_CARRIER,
@@ -153,7 +156,7 @@ def _tables(answers: Answers) -> _Given:
             {
                 "id": "main",
                 "carrier": carrier["id"],
-                "consignee": us["id"] if us else None,
+                "consignee": us["id"] if us and Role.CONSIGNEE in answers.our_roles else None,
                 "bill_number": answers.bill_number,
                 "pro_number": answers.pro_number,
                 "handling_units": answers.handling_units,
