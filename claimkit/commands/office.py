@@ -246,7 +246,8 @@ def table_command(
     from claimkit.commands.ends import exit_code, progress
     from claimkit.compose.cells import csv_text
     from claimkit.compose.packet.registers import TABLES
-    from claimkit.wiring.workspace import with_job, work_out
+    from claimkit.wiring.with_job import with_job
+    from claimkit.wiring.workspace import work_out
 
     day = as_of.date() if as_of else None
     case = with_job(work_out(job, now=datetime.now(UTC), as_of=day, progress=progress))
@@ -285,7 +286,8 @@ def ask(job: Path, as_of: datetime | None, as_json: bool) -> None:
     """
     from claimkit.commands.ends import exit_code, progress
     from claimkit.compose.packet import asking
-    from claimkit.wiring.workspace import with_job, work_out
+    from claimkit.wiring.with_job import with_job
+    from claimkit.wiring.workspace import work_out
 
     day = as_of.date() if as_of else None
     case = with_job(work_out(job, now=datetime.now(UTC), as_of=day, progress=progress))

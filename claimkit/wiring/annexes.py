@@ -40,7 +40,7 @@ def write_annex(  # noqa: PLR0913 - what an annex is made from, by name
 
     Raises CannotGoOn where there is no such document.
     """
-    from claimkit.wiring.workspace import with_job
+    from claimkit.wiring.with_job import with_job
 
     made = _annex(with_job(case), folder, reader, shipment, paper)
     of = f"-{shipment}" if shipment else ""

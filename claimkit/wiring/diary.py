@@ -89,7 +89,8 @@ def _events(job: JobBrief, as_of: date, now: datetime, anew: list[str]) -> Itera
 def _jobs(folder: Path, many: bool, now: datetime, as_of: date | None) -> tuple[JobBrief, ...]:
     from claimkit.findings.summary import in_brief
     from claimkit.wiring.alljobs import all_jobs
-    from claimkit.wiring.workspace import with_job, work_out
+    from claimkit.wiring.with_job import with_job
+    from claimkit.wiring.workspace import work_out
 
     if many:
         return all_jobs(folder, now=now, as_of=as_of, scan=True).jobs

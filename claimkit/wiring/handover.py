@@ -214,7 +214,8 @@ def write_draft(  # noqa: PLR0913 - what a draft is made from, by name
     """Draw the drafts for one person who may testify, put them in place and log their hash."""
     from claimkit.compose.packet.testimony import draft
     from claimkit.render.pdf import render_file
-    from claimkit.wiring.workspace import versions, with_job
+    from claimkit.wiring.with_job import with_job
+    from claimkit.wiring.workspace import versions
     from claimkit.wiring.written import put_in_place
 
     document = draft(with_job(case), of, reader, shipment=shipment, versions=versions())

@@ -12,7 +12,8 @@ from claimkit.model.case import Case, Reader
 from claimkit.model.document import Document
 from claimkit.model.letter import Letter, LetterKind
 from claimkit.render.mail import Attachment
-from claimkit.wiring.workspace import with_job, write_packet
+from claimkit.wiring.with_job import with_job
+from claimkit.wiring.workspace import write_packet
 from claimkit.wiring.written import Paper, Written, put_in_place
 
 PHOTO_PX = 1600

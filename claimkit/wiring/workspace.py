@@ -18,6 +18,7 @@ from claimkit.model.facts import Facts
 from claimkit.model.stop import CannotGoOn
 from claimkit.wiring.compared import with_all_looks, with_kept_looks
 from claimkit.wiring.measured import with_all_cards, with_kept_cards
+from claimkit.wiring.with_job import with_job
 from claimkit.wiring.written import Paper, Written, put_in_place
 
 if TYPE_CHECKING:
@@ -79,20 +80,6 @@ def work_out(  # noqa: PLR0913 - how a folder is read, by name
     if facts.job is None:
         return nothing_worked_out(facts, as_of or now.date(), now)
     return reason(facts, as_of or now.astimezone(ZoneInfo(facts.job.site.zone)).date(), now)
-
-
-def with_job(case: Case) -> Case:
-    """Give the case where its job.toml could be used; else nothing is made of it.
-
-    Raises CannotGoOn with every problem of job.toml.
-    """
-    if case.facts.job is not None:
-        return case
-    told = "\n".join(f"  {problem.sentence()}" for problem in case.facts.problems)
-    raise CannotGoOn(
-        "job.toml cannot be read, and everything rests on it, so nothing was written. Mend it and "
-        f"run this again.\n{told}"
-    )
 
 
 def versions() -> tuple[tuple[str, str], ...]:

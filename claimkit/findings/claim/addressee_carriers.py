@@ -206,7 +206,7 @@ def stating(case: Case, shipment: Shipment, damage: Damage) -> tuple[Source, ...
 def anything_refused(case: Case, shipment: Shipment) -> bool:
     """Tell whether a record or the words of a receipt say that something was refused."""
     told = (m.what for r in case.receipts if r.shipment == shipment.id for m in r.reading.matches)
-    return "refusal" in told or any(body.refused for _, body in deliveries(case, shipment))
+    return "refusal" in told or any(body.refusal for _, body in deliveries(case, shipment))
 
 
 def called_sound(case: Case, shipment: Shipment, item: Item | None) -> tuple[Source, ...]:

@@ -50,8 +50,8 @@ def refusals(case: Case, shipment: Shipment) -> tuple[tuple[str, Source], ...]:
     """Give what was refused at the curb, in the words of the delivery records or the receipt."""
     found = []
     for record, body in deliveries(case, shipment):
-        key = "refused" if body.refused else "words"
-        text = " ".join((body.refused or body.words or "").split())
+        key = "refused" if body.refusal else "words"
+        text = " ".join((body.refusal or body.words or "").split())
         if key == "words" and not re.search(r"\brefus", text.casefold()):
             continue
         if not NOTHING_REFUSED.search(text.casefold()):

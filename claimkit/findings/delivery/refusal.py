@@ -24,7 +24,7 @@ ASK_FOR_PHOTOS = (
 
 def refused_whole(delivery: Delivery) -> bool:
     """Tell whether a delivery record says that the goods were refused and nothing was left."""
-    said = delivery.refused or _REFUSED.search(delivery.words or "")
+    said = delivery.refusal or _REFUSED.search(delivery.words or "")
     return bool(said) and nothing_received(delivery)
 
 
@@ -33,4 +33,4 @@ def left_with_driver(case: Case, shipment: Shipment | None) -> Answer:
     found = [body for _, body in deliveries(case, shipment)] if shipment else []
     if found and all(nothing_received(body) for body in found):
         return Answer.YES if any(refused_whole(body) for body in found) else Answer.NO
-    return Answer.CANNOT_TELL if any(body.refused for body in found) else Answer.NO
+    return Answer.CANNOT_TELL if any(body.refusal for body in found) else Answer.NO

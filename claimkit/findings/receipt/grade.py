@@ -170,7 +170,7 @@ def curb_of(facts: Facts, body: Delivery) -> AtTheCurb:
         inspected=body.inspected,
         why_not=body.not_inspected_because,
         found=tuple(_found(facts, d) for _, d in damages_at_curb(facts, body)),
-        refused=body.refused,
+        refused=body.refusal,
     )
 
 
@@ -179,7 +179,7 @@ def refused_of(facts: Facts, body: Delivery, what: str) -> int | None:
 
     0 where no refusal is on record, None where one is and not of how many.
     """
-    return refused_units(body.words, body.refused, curb_of(facts, body).counts, what)
+    return refused_units(body.words, body.refusal, curb_of(facts, body).counts, what)
 
 
 def short_of(facts: Facts, body: Delivery, what: str) -> int:
@@ -212,7 +212,7 @@ def refused_pieces(facts: Facts, bodies: list[Delivery], article: str) -> int | 
     found: list[int | None] = []
     for body in bodies:
         counts = curb_of(facts, body).counts
-        found.append(refused_articles(body.words, body.refused, counts, article))
+        found.append(refused_articles(body.words, body.refusal, counts, article))
     known = [number for number in found if number is not None]
     return None if len(known) < len(found) else sum(known)
 
