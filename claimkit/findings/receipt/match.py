@@ -246,17 +246,17 @@ def _is(token: Token, name: str) -> bool:
 
 @cache
 def _parsed(phrase: str) -> tuple[_Item, ...]:
-    items: list[_Item] = []
-    for part in phrase.split():
-        if part.startswith("~"):
-            items.append(_Item(frozenset(), (), True, False, int(part[1:])))
-            continue
-        head, optional = part.startswith("^"), part.endswith("?")
-        names = part.lstrip("^").removesuffix("?").split("|")
-        classes = tuple(name[1:-1] for name in names if name.startswith("<"))
-        words = frozenset(name for name in names if not name.startswith("<"))
-        items.append(_Item(words, classes, optional, head, 0))
-    return tuple(items)
+    return tuple(_item(part) for part in phrase.split())
+
+
+def _item(part: str) -> _Item:
+    if part.startswith("~"):
+        return _Item(frozenset(), (), True, False, int(part[1:]))
+    head, optional = part.startswith("^"), part.endswith("?")
+    names = part.lstrip("^").removesuffix("?").split("|")
+    classes = tuple(name[1:-1] for name in names if name.startswith("<"))
+    words = frozenset(name for name in names if not name.startswith("<"))
+    return _Item(words, classes, optional, head, 0)
 
 
 @cache
@@ -287,8 +287,8 @@ def _openings() -> tuple[dict[str, set[str]], dict[str, set[str]]]:
     words: dict[str, set[str]] = {}
     classes: dict[str, set[str]] = {}
     for rule in wording.RULES:
-        for items in _phrases(rule.id):
-            for item in items:
+        for phrase in rule.phrases:  # not parsed whole: most rules begin with none of the words
+            for item in map(_item, phrase.split()):
                 for word in item.words:
                     words.setdefault(word, set()).add(rule.id)
                 for name in item.classes:

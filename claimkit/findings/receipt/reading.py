@@ -6,6 +6,7 @@ Kept apart from the grading so that the tests, and the words to write, can look 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from claimkit.findings.receipt.clash import clashes, missing_by_count
 from claimkit.findings.receipt.contradict import contradictions
@@ -75,6 +76,7 @@ class Read:
         return number == 1 and bool(pieces)
 
 
+@lru_cache(maxsize=64)  # one receipt is asked about by its grade, the counts and what was refused
 def read(words: str, recorded: Recorded) -> Read:
     """Take the words apart."""
     marked = mark(read_tokens(words))
