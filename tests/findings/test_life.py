@@ -577,7 +577,8 @@ def test_every_move_is_one_line_with_what_it_rests_on(bodies: list[Body], as_of:
         assert move.text
         assert move.sources or move.day is None
         assert move.day is None or move.day >= date(2026, 5, 4)
-    keys = [max(m.day, day) for m in moves(found) if m.day]
+    # What lapsed long ago has its place among the others by another rule (test_next_move).
+    keys = [max(m.day, day) for m in moves(found) if m.day and not m.passed]
     assert keys == sorted(keys)
 
 

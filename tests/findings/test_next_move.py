@@ -99,6 +99,23 @@ def test_where_the_holidays_are_not_known_the_last_day_itself_is_the_day() -> No
     assert not [m for m in found if "has not inspected" in m.text]
 
 
+@pytest.mark.parametrize(
+    "as_of, first",
+    [
+        # The seller was to be told by 2026-05-07; the claim is due on 2027-02-04: act by 02-03.
+        ("2026-05-12", True),  # passed within the week: nothing is more urgent
+        ("2027-02-01", False),  # passed long ago: what falls due on Wednesday comes first
+        ("2027-01-20", True),  # nothing falls due within the week
+    ],
+)
+def test_what_lapsed_long_ago_waits_for_what_falls_due_within_the_week(
+    as_of: str, first: bool
+) -> None:
+    found = made(CRACKED, report(), as_of=date.fromisoformat(as_of))
+    assert ("has passed" in moves(found)[0].text) is first, [m.line(DAY) for m in moves(found)]
+    assert passed(found), "it is still told"
+
+
 def passed(found: Case) -> list[NextMove]:
     return [m for m in moves(found) if "has passed" in m.text]
 

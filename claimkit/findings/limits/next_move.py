@@ -85,6 +85,8 @@ def moves(case: Case) -> tuple[NextMove, ...]:
 
 def _key(case: Case, move: NextMove) -> tuple[date, int, int, str, str]:
     day = move.day or case.as_of + WEEK
+    if min(day, move.lapsed if move.lapsed > date.min else day) < case.as_of - WEEK:
+        day = case.as_of + WEEK  # what lapsed long ago waits for what falls due within the week
     lapsed = -move.lapsed.toordinal()
     return (max(day, case.as_of), move.rank, lapsed, move.shipment or "", move.text)
 
