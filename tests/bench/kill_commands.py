@@ -90,10 +90,15 @@ def commands() -> tuple[Command, ...]:
         Command("statement", ready, ("statement", "{job}", "--of", "inez", *DAY)),
         Command("annex", ready, ("annex", "{job}", "--for", "carrier", *DAY)),
         Command("gaps", gap, ("gaps", "{job}", *DAY)),
+        Command("measure", gap, ("measure", "{job}", "--of", "gaps")),
         Command("status", ready, ("status", "{job}", *DAY)),
         Command("receiving-sheet", ready, ("receiving-sheet", "{job}")),
         Command("receiving-page", ready, ("receiving-page", "{job}")),
     )  # fmt: skip
+
+
+# What is typed where a command asks: one seam read, and the end of the input at the next one.
+TYPED = {"measure": "2026-09-10 10:00\ncomplaint\n\n\n\n\n\nA-B\n4.4\n4.4\n\n"}
 
 
 # ---- one run, forked so that the libraries are loaded once ----
@@ -107,6 +112,12 @@ def _child(words: Sequence[str], told: Path, when: tuple[int, float] | None) -> 
     # A test run has put others in their place.
     sys.stdout = os.fdopen(os.dup(1), "w", encoding="utf-8")
     sys.stderr = os.fdopen(os.dup(2), "w", encoding="utf-8")
+    if words[0] in TYPED:
+        typed, typing = os.pipe()
+        os.write(typing, TYPED[words[0]].encode())
+        os.close(typing)
+        os.dup2(typed, 0)
+        sys.stdin = os.fdopen(os.dup(0), encoding="utf-8")
     if when is not None:
         _armed(*when)
     sys.argv = ["claimkit", *words]
