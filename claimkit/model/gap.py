@@ -50,7 +50,7 @@ class GapReading:
     tells whether each named photo is itself dated in the right stage. `piece` names a replacement
     piece, `remarks` say how the repeats were treated. `meaning` says what was met; `state_of` is
     the id of the record that tells how the pieces stood, `card` the scale card read in photos.
-    `over_sealant` marks one of a filled joint, which is compared with nothing.
+    `over_sealant` marks one of a filled joint, which shows the joint as it is seen.
     """
 
     seam: str

@@ -1,7 +1,7 @@
-"""A reading of a filled joint shows the sealant: it is kept, said to be one, and judges nothing.
+"""A reading over the sealant shows the visible joint: it counts, and says everywhere what it is.
 
-That a filled joint hides the faces is common practice, no source; photos of a scale card over one
-are refused for the same reason.
+That a filled joint hides its faces is common practice, no source; photos of a scale card over one
+are refused, since sealant can pass for a gap.
 """
 
 from __future__ import annotations
@@ -12,9 +12,10 @@ from claimkit.compose.packet import seams
 from claimkit.compose.packet.view import view
 from claimkit.compose.terminal.gap_lines import gaps
 from claimkit.compose.terminal.reading_lines import reading_lines
-from claimkit.findings.seams.sealant import TOLD
+from claimkit.findings.seams.sealant import INSERTED, TOLD, VISIBLE
 from claimkit.model.case import Reader
 from claimkit.model.gap import Change
+from claimkit.model.measuring import Instrument
 from claimkit.model.stages import Event
 from tests.build import case
 from tests.findings.gap_build import (
@@ -37,21 +38,29 @@ def plain(lines: list[str]) -> str:
     return " ".join(" ".join(lines).split())
 
 
-def test_it_is_compared_with_nothing_and_the_reading_before_it_is() -> None:
-    """The handover on the 8th would be UNCHANGED; the reading after fastening is what there is."""
-    found = worked_out(*WORK, handover(3))
-    compared = whole(found)
+def test_it_is_compared_and_says_what_it_shows() -> None:
+    compared = whole(worked_out(*WORK, handover(3)))
     assert compared.after is not None
-    assert compared.after.record == "r2-fastened"
-    assert [r.record for r in found.readings if r.over_sealant] == ["r3-handover"]
+    assert (compared.after.record, compared.after.over_sealant) == ("r3-handover", True)
+    assert compared.change.change is Change.UNCHANGED
+    assert "taken over the sealant" in compared.change.because
+    # The feeler gauge of these records has to go in.
+    assert INSERTED in compared.change.because
+    before = whole(worked_out(*WORK))
+    assert "sealant" not in before.change.because
 
 
-def test_nor_does_it_show_that_a_gap_opened() -> None:
+def test_a_rule_over_the_sealant_is_not_said_to_have_gone_in() -> None:
+    rule = {"instrument": Instrument.RULE_HALF_MM}
+    compared = whole(worked_out(dry(3, **rule), fastening(), SEALED, handover(3, **rule)))
+    assert VISIBLE in compared.change.because
+    assert INSERTED not in compared.change.because
+
+
+def test_a_gap_that_opened_under_the_sealant_is_not_hidden() -> None:
     compared = whole(worked_out(dry(3), fastening(), SEALED, complaint(9)))
-    assert compared.after is None
-    assert compared.change.change is Change.CANNOT_TELL
-    assert "only where the sealant is cut out" in compared.change.settle
-    assert "only where the sealant is cut out" in compared.now.settle
+    assert compared.change.change is Change.OPENED
+    assert VISIBLE in compared.change.because
 
 
 @pytest.mark.parametrize(
@@ -83,12 +92,9 @@ def test_when_a_joint_was_filled(records, filled) -> None:
 def test_gaps_and_packet_and_measure_say_so() -> None:
     last = handover(3)
     found = case(known_facts(*WORK, last))
-    assert f"handover, 2026-05-08 10:00 UTC−05:00: 3.00 ± 0.21 mm, {TOLD}" in plain(gaps(found))
-    assert "UNCHANGED between the dry fit (2026-05-04) and handover" not in plain(gaps(found))
+    assert f"(within: over 99 %), {TOLD}" in plain(gaps(found))
     for reader in (Reader.CUSTOMER, Reader.OWN):
         section = seams.section(view(found, reader, None, ()))
-        assert TOLD in str(section)
-        assert "read over the sealant" in str(section).casefold()
-    assert plain(reading_lines(found, last, "top")).endswith(
-        "Read over the sealant: what lies beneath cannot be told. Compared with nothing."
-    )
+        assert "Read over the sealant (top, handover)." in str(section)
+        assert VISIBLE in str(section)
+    assert f", {TOLD}" in plain(reading_lines(found, last, "top"))

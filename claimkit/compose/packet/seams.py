@@ -19,6 +19,7 @@ from claimkit.compose.phrases import (
 )
 from claimkit.findings.claim.worksheet import shipment_of
 from claimkit.findings.seams.sealant import TOLD as OVER_SEALANT
+from claimkit.findings.seams.sealant import VISIBLE
 from claimkit.findings.seams.words import moved_within
 from claimkit.model.case import Reader
 from claimkit.model.document import Block, GapPlot, GapPoint, Paragraphs, Section, Statement
@@ -72,7 +73,7 @@ def _seam(view: View, seam: Seam, readings: list[GapReading]) -> list[Block]:
     filled = [r for r in readings if r.over_sealant]
     if filled:
         shown = "; ".join(f"{r.station}, {r.stage.value}" for r in filled)
-        text = f"{OVER_SEALANT[0].upper()}{OVER_SEALANT[1:]} ({shown}). Compared with nothing."
+        text = f"{OVER_SEALANT[0].upper()}{OVER_SEALANT[1:]} ({shown}). {VISIBLE}"
         blocks.append(Paragraphs((say(text, *_sources(view, *filled), RULE),)))
     blocks += seam_lines.blocks(view, seam, design)
     blocks.append(_readings(view, readings))

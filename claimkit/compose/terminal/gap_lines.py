@@ -93,8 +93,8 @@ def _station(case: Case, overall: Comparison, shared: Alike) -> list[str]:
             fit = f", {fit_told(overall.at_before or overall.at_dry_fit)}"
         elif reading == overall.after:
             fit = f", {fit_told(overall.now)}"
-        elif reading.over_sealant:
-            fit = f", {OVER_SEALANT}"
+        if reading.over_sealant:
+            fit += f", {OVER_SEALANT}"
         when = f"{reading.stage.value}, {stretch(reading.taken, zone)}"
         lines += wrapped(f"{when}: {gap(reading.measurement)}{fit}", " " * 6)
     lines += _change(overall)

@@ -29,7 +29,8 @@ def reading_lines(case: Case, record: Record, station: str) -> list[str]:
     if compared is None:
         return wrapped(f"{gap(reading.measurement)}. {_alone(case, reading)}", INDENT)
     fit = compared.at_dry_fit if reading == compared.before else compared.now
-    lines = wrapped(f"{gap(reading.measurement)}, {fit_told(fit)}", INDENT)
+    filled = f", {OVER_SEALANT}" if reading.over_sealant else ""
+    lines = wrapped(f"{gap(reading.measurement)}, {fit_told(fit)}{filled}", INDENT)
     if compared.before is None or compared.after is None:
         return lines + wrapped(_first(case, reading), INDENT)
     return lines + _change(compared)
@@ -97,8 +98,6 @@ def _first(case: Case, reading: GapReading) -> str:
 
 def _alone(case: Case, reading: GapReading) -> str:
     """Say why a reading is compared with nothing."""
-    if reading.over_sealant:
-        return f"{OVER_SEALANT[0].upper()}{OVER_SEALANT[1:]}. Compared with nothing."
     against = contradiction(case, reading)
     if against:
         return f"Compared with nothing: {against}"

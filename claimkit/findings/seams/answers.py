@@ -133,13 +133,13 @@ def no_dry_fit() -> FitJudgement:
     )
 
 
-def no_later_reading(settle: str = "") -> FitJudgement:
+def no_later_reading() -> FitJudgement:
     """Give the answer where nobody has read this station since the dry fit."""
     return FitJudgement(
         Fit.CANNOT_TELL,
         None,
         "This station has no usable reading after the dry fit.",
-        settle or "Read it again, best with the same instrument.",
+        "Read it again, best with the same instrument.",
     )
 
 

@@ -11,7 +11,6 @@ from collections.abc import Callable, Iterator
 from claimkit.findings.pieces import same_piece
 from claimkit.findings.seams.answers import design_of, tolerance_of
 from claimkit.findings.seams.gaps import (
-    of_station,
     overall,
     readings_records,
     seam_sources,
@@ -79,8 +78,6 @@ def no_later_reading(case: Case) -> Results:
             continue
         if any(chance.names(c.seam, c.station, c.piece) for chance in told):
             continue
-        if any(r.over_sealant for r in of_station(case, c.seam, c.station, c.piece)):
-            continue  # told as read over the sealant: nothing more can be read
         fastened = bool(milestones(case, Event.FASTENED, c.seam, c.piece))
         when = (
             "now, and again at handover,"

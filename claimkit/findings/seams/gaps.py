@@ -23,7 +23,7 @@ from claimkit.findings.seams.pairs import (
 )
 from claimkit.findings.seams.photo_readings import from_photos, marked
 from claimkit.findings.seams.readings import has_station, read_all
-from claimkit.findings.seams.sealant import AGAIN, marked_where_sealed
+from claimkit.findings.seams.sealant import caution, marked_where_sealed
 from claimkit.findings.seams.states import FIXED_STAGES
 from claimkit.findings.seams.words import between
 from claimkit.model.answers import Answer
@@ -120,9 +120,7 @@ def _compared(case: Case) -> Iterator[Comparison]:
     differ = unlike_in(case)
     for seam in seams_of(case):
         for station, piece in stations_of(case, seam):
-            every = of_station(case, seam.id, station, piece)
-            open_ = [reading for reading in every if not reading.over_sealant]
-            for readings in _alike(open_):
+            for readings in _alike(of_station(case, seam.id, station, piece)):
                 for pair in pairs(readings, differ):
                     yield _comparison(case, seam, pair)
 
@@ -170,7 +168,7 @@ def _comparison(case: Case, seam: Seam, pair: Pair) -> Comparison:
         change=_change(case, seam, pair),
         now=fit_of(seam, second, past=is_superseded(case, second), warmths=warm(second))
         if second
-        else no_later_reading(AGAIN if _only_over_sealant(case, named) else ""),
+        else no_later_reading(),
         at_before=at_before,
         step=pair.step,
         between=between(first, second),
@@ -181,17 +179,10 @@ def _comparison(case: Case, seam: Seam, pair: Pair) -> Comparison:
 
 def _change(case: Case, seam: Seam, pair: Pair) -> ChangeJudgement:
     judged = change_of(case.facts.job, seam, pair)
-    if pair.after is None and pair.before and _only_over_sealant(case, pair.before):
-        why = "It was read later only over the sealant, which shows no gap."
-        return replace(judged, because=why, settle=AGAIN)
-    rest = "" if judged.difference is None else rest_of_fastening(case, pair)
-    return replace(judged, because=f"{judged.because} {rest}") if rest else judged
-
-
-def _only_over_sealant(case: Case, reading: GapReading) -> bool:
-    """Tell whether the station of a reading was read over its sealant."""
-    every = of_station(case, reading.seam, reading.station, reading.piece)
-    return any(other.over_sealant for other in every)
+    if judged.difference is None:
+        return judged
+    rest = (rest_of_fastening(case, pair), caution(pair.before, pair.after))
+    return replace(judged, because=" ".join(text for text in (judged.because, *rest) if text))
 
 
 def _sorted(case: Case, readings: tuple[GapReading, ...]) -> tuple[GapReading, ...]:

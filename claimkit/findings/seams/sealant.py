@@ -1,26 +1,31 @@
-"""Readings of a joint that was filled: what the sealant shows, and not the gap beneath it.
+"""Readings of a joint that was filled: the visible joint, and not the faces behind the sealant.
 
-A filled joint hides the faces between which a gap is read. A photo of a scale card over one is
-refused, and a reading by hand is kept and shown with those words and compared with nothing.
+A photo of a scale card over a filled joint is refused, since sealant can pass for a gap. A reading
+by hand counts, because nothing else can be read any more, and says everywhere what it is.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 
 from claimkit.findings.delivery.impossible_steps import impossible_steps
 from claimkit.findings.seams.pairs import milestones
 from claimkit.findings.seams.words import listed, named, place, with_u
 from claimkit.model.answers import Answer
-from claimkit.model.case import Case, NotChecked
+from claimkit.model.case import Case, Finding, Standing
 from claimkit.model.gap import GapReading
+from claimkit.model.measuring import Instrument
 from claimkit.model.moment import Interval, before
 from claimkit.model.stages import Event, Stage
 
 RULE = "gap-over-sealant"
-TOLD = "read over the sealant: what lies beneath cannot be told"
-AGAIN = "It can be read again only where the sealant is cut out."
+TOLD = "read over the sealant"
+VISIBLE = "It shows the joint as it is seen, and not the faces behind the sealant."
+INSERTED = (
+    "A gauge that has to go in cannot read a filled joint: where it went in, the sealant was not "
+    "there or had come off, which belongs into the record."
+)
+_GO_IN = (Instrument.FEELER.value, Instrument.TAPER_GAUGE.value)
 LOOSE = (Stage.ARRIVAL, Stage.CURB, Stage.UNPACKING, Stage.DRY_FIT, Stage.BEFORE_FASTENING)
 
 
@@ -66,25 +71,37 @@ def _by_then(sealed: Interval, reading: GapReading) -> bool:
     return before(reading.taken, sealed) is not Answer.YES
 
 
-def over_sealant(case: Case) -> tuple[NotChecked, ...]:
+def caution(*readings: GapReading | None) -> str:
+    """Say what a comparison with a reading over the sealant rests on; "" where none is one."""
+    filled = [r for r in readings if r is not None and r.over_sealant]
+    if not filled:
+        return ""
+    last = filled[-1]
+    entered = f" {INSERTED}" if last.instrument.startswith(_GO_IN) else ""
+    return f"The reading at {named(last)} was taken over the sealant. {VISIBLE}{entered}"
+
+
+def over_sealant(case: Case) -> tuple[Finding, ...]:
     """Name the readings over the sealant, seam by seam and stage by stage."""
-    return tuple(_told(case))
-
-
-def _told(case: Case) -> Iterator[NotChecked]:
     groups: dict[tuple[str, str | None, str], list[GapReading]] = {}
     for reading in case.readings:
         if reading.over_sealant:
             key = (reading.seam, reading.piece, named(reading))
             groups.setdefault(key, []).append(reading)
-    for (seam, piece, when), members in groups.items():
-        shown = [f"{r.station} {with_u(r.measurement)}" for r in members]
-        yield NotChecked(
+    return tuple(
+        Finding(
             RULE,
+            Standing.NOTE,
             place(seam, None, piece),
-            f"Read over the sealant at {when}: {listed(shown)}. What lies beneath cannot be told, "
-            f"so it is compared with nothing. {AGAIN}",
+            f"Read over the sealant at {when}: "
+            f"{listed([f'{r.station} {with_u(r.measurement)}' for r in members])}. {VISIBLE}"
+            + (f" {INSERTED}" if any(r.instrument.startswith(_GO_IN) for r in members) else ""),
+            "",
+            tuple(r.source for r in members),
+            "common practice, no source",
         )
+        for (seam, piece, when), members in groups.items()
+    )
 
 
-CHECKS = ((RULE, "A reading over the sealant is compared with nothing", over_sealant),)
+CHECKS = ((RULE, "A gap was read over the sealant", over_sealant),)
