@@ -376,10 +376,16 @@ def test_two_notices_at_once_are_two_records_or_one_and_a_sentence(
 def test_a_dozen_kills_lose_nothing(tmp_path: Path) -> None:
     names = ("new", "notice", "calendar", "receiving-page")
     chosen = [c for c in kill_commands.commands() if c.name in names]
-    tally = kill_commands.kill_all(12, 7, chosen, tmp_path)
-    assert tally.wrong == []
-    # On a busy machine most come too late; hundreds are killed by hand (docs/performance.md).
-    assert tally.ended_first < tally.kills, "some died before they had ended"
+    died = 0
+    for seed in range(7, 12):  # on a busy machine many kills come too late
+        home = tmp_path / str(seed)
+        home.mkdir()
+        tally = kill_commands.kill_all(12, seed, chosen, home)
+        assert tally.wrong == []
+        died += tally.kills - tally.ended_first
+        if died >= 6:
+            break
+    assert died >= 6, "most died before they had ended"
 
 
 # ---- the clock ----
