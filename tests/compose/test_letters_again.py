@@ -44,7 +44,7 @@ def test_a_repeated_claim_names_the_first_and_demands_the_balance() -> None:
     assert "we demand payment of USD 837.50, the balance of the full actual loss" in text
     assert "balance USD 837.50" in letter.subject
     assert rows(letter, "Total claimed") == ["USD 1,237.50"]
-    assert rows(letter, "Paid") == ["−USD 400.00"]
+    assert rows(letter, "Paid") == ["USD -400.00"]
     assert rows(letter, "Balance") == ["USD 837.50"]
     assert "within 30 days of receiving it" not in text  # those days run from the first claim
     assert letter.why_not == ()

@@ -25,6 +25,7 @@ from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Difference, Reader
 from claimkit.model.document import Block, Paragraphs, Section, Statement, Table
 from claimkit.model.job import Party
+from claimkit.model.quantities import Money
 from claimkit.model.receipt import Receipt
 from claimkit.model.records import Damage, FoundAt, Record
 from claimkit.model.source import Source
@@ -178,7 +179,10 @@ def worksheet(desk: Desk, before: Claimed) -> Table | None:
     rows.append(row(label, how, amount, sources=(*every, AMOUNT)))
     for step in before.payments:
         words = step.text[0].upper() + step.text[1:]
-        rows.append(row("Paid", f"{words}.", f"−{step.notice.amount}", sources=(step.source,)))
+        paid = step.notice.amount
+        ask = "Enter what was paid in the record of the payment (amount)."
+        off = str(Money(-paid.amount, paid.currency)) if paid else desk.blank("paid", ask)
+        rows.append(row("Paid", f"{words}.", off, sources=(step.source,)))
     left = balance(before, whole)
     if before.payments and left:
         how = "Total claimed less what is paid."
