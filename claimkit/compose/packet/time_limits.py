@@ -93,7 +93,7 @@ def _table(view: View, limits: list[TimeLimit]) -> Table:
         emphasis = "" if theirs or limit.provided else EMPHASIS.get(limit.state, "")
         rows.append(row(*cells, sources=_sources(limit), emphasis=emphasis))
     heads = ["Limit", "Whose, how long", "Runs from", "Last day", "Act by", "State"]
-    widths = [2.6, 1.8, 1.4, 1.4, 1.4, 1.3]
+    widths = [2.3, 1.7, 1.35, 1.35, 1.35, 1.9]
     if not view.own:
         del heads[4], widths[4]
     return table(tuple(heads), rows, tuple(widths))
