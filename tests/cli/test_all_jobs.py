@@ -32,12 +32,6 @@ from tests.compose.jobs import AS_OF, JOBS, NOW, ROOT, copy_of, sample_case
 DAY = ("--as-of", "2026-10-20")
 
 
-@pytest.fixture(autouse=True)
-def _own_cache(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("CLAIMKIT_CACHE", str(tmp_path_factory.mktemp("cache")))
-    monkeypatch.setenv("CLAIMKIT_WRITER", "test")
-
-
 THREE = ("ready-to-file", "wording-and-dates-wrong", "disputed-gap")
 
 

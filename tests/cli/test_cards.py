@@ -16,12 +16,6 @@ from tests.compose.jobs import copy_of
 DAY = ("--as-of", "2026-10-20")
 
 
-@pytest.fixture(autouse=True)
-def _own_cache(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("CLAIMKIT_CACHE", str(tmp_path_factory.mktemp("cache")))
-    monkeypatch.setenv("CLAIMKIT_WRITER", "test")
-
-
 @pytest.fixture
 def job(tmp_path: Path) -> Path:
     """A fresh copy of the sample job with two seams of two stations, none with a card."""

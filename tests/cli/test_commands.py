@@ -22,12 +22,6 @@ DAY = ("--as-of", "2026-10-20")
 SCHEMA = json.loads((ROOT / "docs" / "json.schema.json").read_text(encoding="utf-8"))
 
 
-@pytest.fixture(autouse=True)
-def _own_cache(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("CLAIMKIT_CACHE", str(tmp_path_factory.mktemp("cache")))
-    monkeypatch.setenv("CLAIMKIT_WRITER", "test")
-
-
 @pytest.fixture
 def job(tmp_path: Path) -> Path:
     """A fresh copy of the sample job that is ready to file."""

@@ -62,12 +62,6 @@ RECORDS = {
 }
 
 
-@pytest.fixture(autouse=True)
-def _own_cache(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("CLAIMKIT_CACHE", str(tmp_path_factory.mktemp("cache")))
-    monkeypatch.setenv("CLAIMKIT_WRITER", "test")
-
-
 @pytest.fixture
 def job(tmp_path: Path) -> Path:
     folder = tmp_path / "job"

@@ -25,12 +25,6 @@ from tests.render.reading import page_texts
 DAY = ("--as-of", "2026-10-20")
 
 
-@pytest.fixture(autouse=True)
-def _own_cache(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("CLAIMKIT_CACHE", str(tmp_path_factory.mktemp("cache")))
-    monkeypatch.setenv("CLAIMKIT_WRITER", "test")
-
-
 @pytest.fixture
 def job(tmp_path: Path) -> Path:
     folder = tmp_path / "job"

@@ -17,12 +17,6 @@ DAY = ("--as-of", "2026-10-20")
 PARTS = ("status", "timeline", "exceptions", "deadlines", "gaps", "news")
 
 
-@pytest.fixture(autouse=True)
-def _own_cache(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("CLAIMKIT_CACHE", str(tmp_path_factory.mktemp("cache")))
-    monkeypatch.setenv("CLAIMKIT_WRITER", "test")
-
-
 def unknown_key(text: str) -> str:
     """Plant a key that job.toml does not know."""
     return text.replace("[site]", "[site]\nzonne = 1", 1)

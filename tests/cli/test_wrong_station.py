@@ -15,12 +15,6 @@ DAY = ("--as-of", "2026-10-20")
 RECORD = "04-dry-fit-A-B"
 
 
-@pytest.fixture(autouse=True)
-def _own_cache(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("CLAIMKIT_CACHE", str(tmp_path_factory.mktemp("cache")))
-    monkeypatch.setenv("CLAIMKIT_WRITER", "test")
-
-
 @pytest.fixture
 def job(tmp_path: Path) -> Path:
     """The sample job with a dry-fit reading at “frnt”, for front."""

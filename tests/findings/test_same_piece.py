@@ -104,6 +104,7 @@ def test_the_only_item_of_a_shipment_needs_no_name_in_the_refusal() -> None:
         ({"refused": "Nothing was refused."}, []),
         ({"words": "3 panels received, 1 panel refused"}, ["3 panels received, 1 panel refused"]),
         ({"words": "1 panel crushed, not refused"}, []),
+        ({"words": "2 panels crushed, driver refused to sign"}, []),
         ({}, []),
     ],
 )

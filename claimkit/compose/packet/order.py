@@ -27,6 +27,16 @@ from claimkit.model.document import Document, Section
 
 Composer = Callable[[View], Section | None]
 
+# What stands at the end of a packet.
+_BACK: tuple[Composer, ...] = (
+    supporting.section,
+    back.papers,
+    back.records,
+    back.not_checked,
+    back.custody,
+    front.cautions,
+    back.methods,
+)
 # Whoever is to pay, carrier or insurer, sees the same evidence.
 _TO_PAY: tuple[Composer, ...] = (
     front.section,
@@ -39,13 +49,7 @@ _TO_PAY: tuple[Composer, ...] = (
     seams.section,
     seam_photos.section,
     plates.section,
-    supporting.section,
-    back.papers,
-    back.records,
-    back.not_checked,
-    back.custody,
-    front.cautions,
-    back.methods,
+    *_BACK,
 )
 ORDER: dict[Reader, tuple[Composer, ...]] = {
     Reader.CARRIER: _TO_PAY,
@@ -96,13 +100,7 @@ ORDER: dict[Reader, tuple[Composer, ...]] = {
         opening.section,
         plates.section,
         places.section,
-        supporting.section,
-        back.papers,
-        back.records,
-        back.not_checked,
-        back.custody,
-        front.cautions,
-        back.methods,
+        *_BACK,
     ),
 }
 

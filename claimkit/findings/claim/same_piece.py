@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from claimkit.findings.claim.costs import repairs
 from claimkit.findings.claim.worksheet import open_damages
 from claimkit.findings.limits.events import deliveries, source_of
+from claimkit.findings.receipt.refusal import stated
 from claimkit.findings.timeline.likeness import same_condition
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case, Difference
@@ -20,10 +21,6 @@ from claimkit.model.job import Item, Job, Shipment
 from claimkit.model.records import Damage, FoundAt, Record, Unpacking
 from claimkit.model.source import Source
 
-# Texts that say that nothing was refused.
-NOTHING_REFUSED = re.compile(
-    r"^\W*(no|none|nil|n/a)?\W*$|\b(no|not|none|nothing|never)\b[^.;,]*\brefus|\bnothing\b"
-)
 _LONG_ENOUGH = 3  # letters of a word that may name an item
 
 
@@ -50,11 +47,9 @@ def refusals(case: Case, shipment: Shipment) -> tuple[tuple[str, Source], ...]:
     """Give what was refused at the curb, in the words of the delivery records or the receipt."""
     found = []
     for record, body in deliveries(case, shipment):
-        key = "refused" if body.refusal else "words"
-        text = " ".join((body.refusal or body.words or "").split())
-        if key == "words" and not re.search(r"\brefus", text.casefold()):
-            continue
-        if not NOTHING_REFUSED.search(text.casefold()):
+        if body.refusal or stated(body.words):
+            key = "refused" if body.refusal else "words"
+            text = " ".join((body.refusal or body.words or "").split())
             found.append((text, source_of(record, key)))
     return tuple(found)
 

@@ -7,15 +7,13 @@ receipt where nothing was left at the site.
 
 from __future__ import annotations
 
-import re
-
 from claimkit.findings.limits.events import deliveries, nothing_received
+from claimkit.findings.receipt.refusal import stated
 from claimkit.model.answers import Answer
 from claimkit.model.case import Case
 from claimkit.model.job import Shipment
 from claimkit.model.records import Delivery
 
-_REFUSED = re.compile(r"\brefus", re.IGNORECASE)
 ASK_FOR_PHOTOS = (
     "The goods left with the driver. Ask the driver, the carrier and the seller for their photos, "
     "where the goods are held, and that they be kept for inspection. Record what they send."
@@ -24,8 +22,7 @@ ASK_FOR_PHOTOS = (
 
 def refused_whole(delivery: Delivery) -> bool:
     """Tell whether a delivery record says that the goods were refused and nothing was left."""
-    said = delivery.refusal or _REFUSED.search(delivery.words or "")
-    return bool(said) and nothing_received(delivery)
+    return nothing_received(delivery) and bool(delivery.refusal or stated(delivery.words))
 
 
 def left_with_driver(case: Case, shipment: Shipment | None) -> Answer:

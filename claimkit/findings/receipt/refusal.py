@@ -18,6 +18,11 @@ WHOLE = frozenset({"all", "both", "every", "everything", "entire", "whole", "eac
 _ROLES = ("refused", "bad", "named", "total", "good")
 
 
+def stated(words: str | None) -> bool:
+    """Tell whether the words of a receipt say that goods were refused; "not refused" does not."""
+    return bool(words) and bool(read(words or "", Recorded()).said.refusals)
+
+
 def refused_units(
     words: str | None, refused: str | None, counts: Recorded, what: str
 ) -> int | None:
